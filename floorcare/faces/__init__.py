@@ -1,0 +1,1 @@
+"""Where people meet the program: commands, documents, feeds, intake."""

@@ -1,0 +1,192 @@
+"""What commands say: the answer in the first line, the rest in aligned columns."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from pathlib import Path
+
+from floorcare.faces.cli.demo import DemoAccount
+from floorcare.faces.cli.writing import WrittenCalendar
+from floorcare.faces.documents import condition_table, visit_list_text
+from floorcare.faces.documents.wording import count
+from floorcare.faces.intake.taken import Taken
+from floorcare.ground.rules.reasons import said
+from floorcare.ground.schedule.urgent import UrgentFloor
+from floorcare.ground.trade.visit import ChangeKind, PlanChange, Unplaced
+from floorcare.services.load_care import Loaded
+from floorcare.services.plan_year import YearAccount
+from floorcare.services.sheets import ConditionTable, WeekLists
+from floorcare.services.show_visits import VisitRow
+from floorcare.store.upgrade import UpgradeResult
+
+MOST_UNPLACED = 12
+MOST_CHANGES = 12
+
+
+def _day(on: date | None) -> str:
+    return f"{on:%a %d %b %Y}" if on else "–"
+
+
+def load_account(taken: Taken, loaded: Loaded | None) -> str:
+    """What was read, and what became of it."""
+    read = f"{count(taken.rows, 'row')} read from {count(len(taken.files), 'file')}"
+    if loaded is None:
+        return f"{read}; only looked, nothing was written."
+    if not loaded.changed_anything:
+        return f"{read}; nothing changed."
+    lines = [f"{read} and written.", ""]
+    lines += [f"  {'':22}{'added':>8}{'changed':>9}{'as before':>11}"]
+    lines += [f"  {k:22}{a:>8,}{c:>9,}{u:>11,}" for k, a, c, u in loaded.counts if a or c or u]
+    return "\n".join([*lines, "", "Next: floorcare plan"])
+
+
+def plan_account(account: YearAccount, *, dry_run: bool, every_change: bool) -> str:
+    """The plan's answer, what changed, what is urgent, and what found no night."""
+    kinds = [f"{account.count(kind):,} {kind.value}" for kind in ChangeKind if account.count(kind)]
+    if account.written:
+        head = "Plan written"
+    else:
+        head = "Dry run, nothing written" if dry_run else "Nothing changed, nothing written"
+    lines = [
+        f"{head}: {count(account.visits, 'visit')} with {count(account.lines, 'line')} at "
+        f"{count(account.sites, 'site')}, {said(account.today)} to {said(account.last_on)}; "
+        f"{', '.join(kinds) or 'no visits'}.",
+    ]
+    lines += _changes(account.changes, every_change)
+    lines += ["", *urgent_lines(account.urgent)]
+    lines += ["", *unplaced_lines(account.unplaced, account.late)]
+    if account.over_before:
+        lines.append(
+            f"Crews: {account.over_before:,} crew-minutes lay above a night's capacity, "
+            f"{account.over_after:,} do after moving visits inside their windows."
+        )
+    return "\n".join(lines)
+
+
+def _changes(changes: Sequence[PlanChange], every: bool) -> list[str]:
+    told = [c for c in changes if c.kind is not ChangeKind.KEPT]
+    if not every:
+        told = [c for c in told if c.kind is not ChangeKind.ADDED][:MOST_CHANGES]
+    return [
+        f"  {c.kind.value:8} {c.site:18} {_day(c.night_before):>16} → {_day(c.night_after):16} "
+        f"{c.why}"
+        for c in told
+    ]
+
+
+def urgent_lines(urgent: Sequence[UrgentFloor]) -> list[str]:
+    """The floors to see to first."""
+    if not urgent:
+        return ["No floor needs a treatment within the horizon."]
+    lines = ["Most urgent:"]
+    for floor in urgent:
+        night = f"planned {_day(floor.night)}" if floor.night else "no night found"
+        lines.append(f"  {floor.site}/{floor.zone}, {night}: {floor.sentence}")
+    return lines
+
+
+def unplaced_lines(unplaced: Sequence[Unplaced], late: int) -> list[str]:
+    """What could not be placed, each with its reason and mend."""
+    head = "Everything found a night."
+    if unplaced:
+        head = f"{count(len(unplaced), 'work')} could not be placed:"
+    lines = [head]
+    for one in unplaced[:MOST_UNPLACED]:
+        due = one.due
+        lines.append(
+            f"  {due.site}/{due.zone} {due.work} by {_day(due.latest)}: {one.why}. "
+            f"Would help: {one.mend}."
+        )
+    if len(unplaced) > MOST_UNPLACED:
+        lines.append(f"  … and {len(unplaced) - MOST_UNPLACED} more (--json names all)")
+    if late:
+        lines.append(
+            f"{count(late, 'line')} found a night only after the latest one; the visit list marks "
+            "them."
+        )
+    return lines
+
+
+def visit_rows(rows: Sequence[VisitRow], first: date, last: date) -> str:
+    """Visits by night."""
+    head = f"{count(len(rows), 'visit')} from {said(first)} to {said(last)}."
+    lines = [head]
+    for row in rows:
+        late = ", late" if row.late else ""
+        lines.append(
+            f"  {_day(row.night)}  {row.starts}  {row.minutes:>4} min  {row.site:20} "
+            f"{row.state}{late}: {', '.join(row.work)}"
+        )
+    return "\n".join(lines)
+
+
+def floor_tables(tables: Sequence[ConditionTable], paths: Iterable[Path]) -> str:
+    """Every zone's condition in columns."""
+    lines: list[str] = []
+    for table in tables:
+        lines += [f"{table.branch}: {condition_table.answer(table)}", ""]
+        lines.append(
+            f"  {'zone':34}{'read':>6}{'now':>6}{'90 % band':>12}{'promise':>9}{'share':>7}"
+            f"  {'nights left':14}{'evidence':14}next"
+        )
+        for row in table.rows:
+            band = f"{row.low_gu:.0f} to {row.high_gu:.0f}" if row.low_gu and row.high_gu else "–"
+            following = f"{row.next_work} {row.next_night}" if row.next_night else ""
+            lines.append(
+                f"  {row.zone[:33]:34}{_gu(row.reading_gu):>6}{_gu(row.gloss_gu):>6}{band:>12}"
+                f"{_gu(row.promise_gu):>9}{f'{row.share:.0%}' if row.share else '–':>7}"
+                f"  {row.nights_to_promise:14}{row.evidence:14}{following}"
+            )
+        lines.append("")
+    lines += [f"Written: {path}" for path in paths]
+    return "\n".join(lines).rstrip()
+
+
+def _gu(gloss: float | None) -> str:
+    return f"{gloss:.0f}" if gloss is not None else "–"
+
+
+def lists(weeks: Sequence[WeekLists], paths: Iterable[Path]) -> str:
+    """Each branch's first line and where its lists lie."""
+    heads = [f"{week.branch}: {visit_list_text.answer(week)}" for week in weeks]
+    return "\n".join([*heads, *(f"Written: {path}" for path in paths)])
+
+
+def calendars(written: Sequence[WrittenCalendar]) -> str:
+    """The calendar files."""
+    lines = [f"{count(len(written), 'calendar')} written."]
+    for one in written:
+        out = f", {one.left_out} left out" if one.left_out else ""
+        lines.append(f"  {one.path}: {count(one.visits, 'visit')}{out}")
+    return "\n".join(lines)
+
+
+def upgraded(result: UpgradeResult) -> str:
+    """What became of the database."""
+    if result.created:
+        return f"New database made at revision {result.to_revision}. Next: floorcare load FOLDER"
+    if result.from_revision == result.to_revision:
+        return f"The database is up to date, revision {result.to_revision}."
+    copy = f" A copy from before lies at {result.copy_path}." if result.copy_path else ""
+    return f"Upgraded from revision {result.from_revision} to {result.to_revision}.{copy}"
+
+
+def demo_account(account: DemoAccount) -> str:
+    """The demo's short account."""
+    plan = account.plan
+    added = sum(a for _, a, _, _ in account.loaded.counts)
+    lines = [
+        f"A year is planned: {count(plan.visits, 'visit')} with {count(plan.lines, 'line')} for "
+        f"{count(plan.zones, 'zone')} at {count(plan.sites, 'site')}, from {added:,} records of an "
+        f"invented contractor, as of {said(plan.today)}.",
+        "",
+        *urgent_lines(plan.urgent),
+        "",
+        *unplaced_lines(plan.unplaced, plan.late),
+        "",
+        "Files:",
+        *(f"  {what:18} {path}" for what, path in account.files),
+        "",
+        f"Next: floorcare visits --db {account.database} --from {plan.today.isoformat()}",
+        "Your own sites: docs/folder.md tells the layout; floorcare load FOLDER, floorcare plan.",
+    ]
+    return "\n".join(lines)

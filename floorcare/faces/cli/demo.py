@@ -1,0 +1,103 @@
+"""The demo: the invented sample contractor loaded, planned and written out in one folder."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
+
+from floorcare import compose
+from floorcare.errors import NotKnown
+from floorcare.faces.cli.files import ready_folder
+from floorcare.faces.cli.writing import write_calendars, write_condition_tables, write_visit_lists
+from floorcare.faces.intake.care import read_care
+from floorcare.services.list_visits import list_week, week_of
+from floorcare.services.load_care import Loaded, load_care
+from floorcare.services.plan_year import YearAccount, plan_year
+from floorcare.services.publish_calendars import publish_calendars
+from floorcare.services.show_floors import show_floors
+from floorcare.store.surfaces import load_cautions
+from floorcare.store.upgrade import create_or_upgrade
+
+SAMPLE_TODAY = date(2026, 11, 23)
+"""The day the sample's records end; the demo plans from it, whatever day it is run."""
+SAMPLE_INSTALLATION = "5a3c1c0e-7d0b-4f0e-9a52-0d6f7c2b9e11"
+"""Fixed, so that two demos name their visits alike."""
+
+Progress = Callable[[str], Callable[[int, int], None]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DemoAccount:
+    """What the demo made: `files` are (what, where) pairs."""
+
+    database: Path
+    loaded: Loaded
+    plan: YearAccount
+    files: tuple[tuple[str, Path], ...]
+
+
+def sample_folder() -> Path:
+    """The sample as it is shipped with an installed copy, or as it lies in a checkout.
+
+    Raises
+    ------
+    NotKnown : neither is there.
+    """
+    package = Path(__file__).resolve().parents[2]
+    for folder in (package / "_sample", package.parent / "sample_sites"):
+        if (folder / "sites.csv").is_file():
+            return folder
+    raise NotKnown("The sample is missing from this installation; install floorcare again.")
+
+
+def build_demo(folder: Path, *, tell: Progress) -> DemoAccount:
+    """Make the demo in a folder: database, calendars, next week's lists, condition table.
+
+    Parameters
+    ----------
+    folder : exists; a database of an earlier demo in it is brought up to date, not replaced.
+    tell : gives a teller of (done, total) for a piece of work.
+    """
+    database = folder / "floorcare.db"
+    now = datetime.combine(SAMPLE_TODAY, time(14, 0), UTC)
+    create_or_upgrade(str(database), now, installation_uuid=SAMPLE_INSTALLATION)
+    surfaces = compose.surfaces()
+    taken = read_care(
+        sample_folder(),
+        surfaces=frozenset(surfaces),
+        today=SAMPLE_TODAY,
+        tell=tell("reading"),
+    )
+    with compose.opened(str(database)) as store:
+        loaded = load_care(store, taken.portfolio, who="demo", now=now)
+        plan = plan_year(
+            store,
+            surfaces,
+            today=SAMPLE_TODAY,
+            now=now,
+            who="demo",
+            tell=tell("planning branches"),
+        )
+        sheets = publish_calendars(store, surfaces)
+        weeks = list_week(
+            store,
+            surfaces,
+            load_cautions(),
+            starts_on=week_of(SAMPLE_TODAY) + timedelta(weeks=1),
+        )
+        tables = show_floors(store, surfaces, today=SAMPLE_TODAY)
+    calendars = ready_folder(folder / "calendars")
+    write_calendars(sheets, calendars, today=SAMPLE_TODAY, proposed=True)
+    lists = write_visit_lists(weeks, ready_folder(folder / "lists"))
+    floors = write_condition_tables(tables, ready_folder(folder / "floors"))
+    return DemoAccount(
+        database=database,
+        loaded=loaded,
+        plan=plan,
+        files=(
+            ("database", database),
+            ("calendars", calendars),
+            *(("visit lists", path) for path in lists),
+            *(("condition table", path) for path in floors),
+        ),
+    )

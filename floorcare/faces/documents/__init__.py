@@ -1,0 +1,1 @@
+"""Visit lists and condition tables as bytes, made from plain data."""

@@ -1,0 +1,1 @@
+"""iCalendar bytes, made from plain data."""

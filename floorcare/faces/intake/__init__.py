@@ -1,0 +1,1 @@
+"""Files in: records and findings out."""

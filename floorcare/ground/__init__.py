@@ -1,0 +1,1 @@
+"""The pure storey: no database, file, network, clock or web."""

@@ -1,0 +1,1 @@
+"""Which work is due, and why."""

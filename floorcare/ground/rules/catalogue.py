@@ -1,0 +1,105 @@
+"""Every rule, one line each, in reading order; a due's reason names one of them."""
+
+from dataclasses import dataclass
+
+from floorcare.ground.rules.case import ZoneCase
+from floorcare.ground.rules.rhythm import cap_dues, rhythm_dues
+from floorcare.ground.rules.rounds import round_dues
+from floorcare.ground.rules.slip import guard_dues, retest_due, slip_guard
+from floorcare.ground.rules.unfinished import unfinished_dues
+from floorcare.ground.trade.promise import PromiseKind
+from floorcare.ground.trade.reading import Measure
+from floorcare.ground.trade.treatment import Work
+from floorcare.ground.trade.visit import Due
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """A rule's name as reasons carry it, and what it says."""
+
+    name: str
+    says: str
+
+
+RULES: tuple[Rule, ...] = (
+    Rule(
+        name="promise at confidence",
+        says="Nothing is due while the promise holds until the next opportunity with the wanted "
+        "confidence; then the mildest rung that keeps it for its worthwhile hold.",
+    ),
+    Rule(
+        name="ladder escape",
+        says="When a coat would live less than a quarter of a re-polish's life, re-polish.",
+    ),
+    Rule(
+        name="evidence outranks forecast",
+        says="A reading after a rung, still below the promise, climbs to the next rung.",
+    ),
+    Rule(
+        name="set rhythm",
+        says="A promised rhythm keeps its dates; our own runs on from when it was last done, and "
+        "is the rule for zones without readings.",
+    ),
+    Rule(name="calendar cap", says="Each rung comes back at the latest after its cap."),
+    Rule(name="reading round", says="A promised look is read once a quarter."),
+    Rule(
+        name="slip guard",
+        says="Below its slip limit a zone is guarded: cleaning and a retest, no gloss treatment; "
+        "after two failed retests the least treatment that restores slip.",
+    ),
+    Rule(
+        name="work begun",
+        says="A treatment begun on part of a zone is finished on the nights that follow.",
+    ),
+    Rule(name="slip retest", says="A treatment that changes the surface is followed by a test."),
+)
+
+CAPPED: tuple[Work, ...] = (Work.RECOAT, Work.REPOLISH)
+"""Rungs whose calendar caps serve zones that do not run by wear."""
+
+
+def calendar_dues(case: ZoneCase, *, by_wear: bool) -> tuple[Due, ...]:
+    """Every due of a zone that needs no forecast, in rising target.
+
+    Parameters
+    ----------
+    by_wear : the zone's ladder is walked by measured wear, so its caps are taken there.
+
+    Source: the rules of the catalogue.
+    """
+    begun = unfinished_dues(case)
+    going_on = {due.work for due in begun}
+    rhythm = (*begun, *(d for d in rhythm_dues(case) if d.work not in going_on))
+    guard = slip_guard(case.book, case.today)
+    if guard is not None:
+        # the veto: nothing that makes gloss while the floor is slippery
+        rhythm = tuple(d for d in rhythm if _allowed_when_guarded(case, d))
+        return (*guard_dues(case, guard), *rhythm, *round_dues(case))
+    if not by_wear:
+        known = tuple(w for w in CAPPED if case.surface.rung(w) is not None)
+        rhythm = (*rhythm, *cap_dues(case, known, rhythm))
+    return (*rhythm, *round_dues(case))
+
+
+def with_retests(case: ZoneCase, dues: tuple[Due, ...]) -> tuple[Due, ...]:
+    """The dues with a slip test behind each one that changes the surface, where slip is watched.
+
+    Slip is watched where it is promised or was ever tested.
+    Source: retest after a change of the surface, common practice, no source.
+    """
+    watched = case.book.promise_on(case.today, PromiseKind.SLIP) is not None or any(
+        r.measure is Measure.SLIP for r in case.book.readings
+    )
+    if not watched:
+        return dues
+    tests = [
+        retest_due(case, due)
+        for due in dues
+        if (rung := case.surface.rung(due.work)) is not None and rung.changes_surface
+    ]
+    return tuple(sorted((*dues, *tests), key=lambda d: (d.target, d.work)))
+
+
+def _allowed_when_guarded(case: ZoneCase, due: Due) -> bool:
+    rung = case.surface.rung(due.work)
+    return rung is None or rung.restores_slip or due.work is Work.CLEAN

@@ -1,0 +1,165 @@
+"""The ladder with its escape: the mildest rung that keeps the promise for its worthwhile hold.
+
+Escape: when a coat would live less than about a quarter of a re-polish's life, re-polish; climbing
+one rung at a time for ever would recoat endlessly.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from floorcare.ground.rules.floor import (
+    Course,
+    Floor,
+    keeps_promise,
+    routinely_treated,
+    worn,
+    worn_a_week,
+)
+from floorcare.ground.trade.surface import Rung
+from floorcare.ground.trade.treatment import Work
+from floorcare.ground.wear.model import Flags, Floats, FloorState, Whole
+
+LIFE_LOOK_DAYS = 3 * 364
+"""How far ahead a re-polish's life is followed. Assumption."""
+
+DAILY_LOOK_DAYS = 14
+"""A trial goes day by day for so long, then week by week. Assumption."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Choice:
+    """The rung taken for each of n zones.
+
+    rung : (n,), index into the rungs tried, -1 where none is allowed.
+    hold_days : (n, rungs), days each tried rung would keep the promise, NaN where not tried.
+    escaped : (n,), a coat would have done, but not for long enough.
+    """
+
+    rung: Whole
+    hold_days: Floats
+    escaped: Flags
+
+
+def break_days(floor: Floor, course: Course, day: int, to_days: Floats) -> Floats:
+    """Days after `day` on which each draw first breaks the promise under the routine alone.
+
+    Parameters
+    ----------
+    floor : n floors at the end of `day`.
+    to_days : (n,), how far to look; a draw that keeps the promise so long gets that number.
+
+    Returns
+    -------
+    (n, K), 1 for a break on the next day; the day before the last is what it held.
+
+    Assumption: day by day for a fortnight, then week by week.
+    """
+    broken = np.repeat(to_days[:, None], floor.level.shape[1], axis=1).astype(float)
+    alive = np.ones(broken.shape, dtype=bool)
+    ahead = 0
+    while ahead < to_days.max() and alive.any():
+        if ahead < DAILY_LOOK_DAYS:
+            ahead += 1
+            floor = worn(floor, course, day + ahead)
+            kept = keeps_promise(floor, course, day + ahead)
+            floor = routinely_treated(floor, course, day + ahead)
+        else:
+            floor = worn_a_week(floor, course, day + ahead + 1)
+            ahead += 7
+            kept = keeps_promise(floor, course, day + ahead)
+        now = alive & ~kept & (ahead < to_days[:, None])
+        broken[now] = ahead
+        alive &= kept
+    return broken
+
+
+def held_days(broken: Floats, confidence: Floats) -> Floats:
+    """Days the promise is kept with the wanted confidence, (n,), from sampled breaks (n, K).
+
+    Source: the empirical quantile of the sampled first passage, no interpolation.
+    """
+    draws = broken.shape[1]
+    # at most (1 − q) of the draws may have broken
+    may_break = np.floor((1.0 - confidence) * draws + 1e-9).astype(int)
+    ordered = np.sort(broken, axis=1)
+    first_too_many = np.minimum(may_break, draws - 1)
+    return np.take_along_axis(ordered, first_too_many[:, None], axis=1)[:, 0]
+
+
+def repolish_life(floor: Floor, course: Course, repolish: Rung) -> Floats:
+    """Expected days a re-polish would keep the promise, (n,), looked at for three years.
+
+    Assumption: traffic and routine repeat after the horizon.
+    """
+    fresh = FloorState.fresh(floor.level.shape, course.law)
+    start = Floor(
+        zone=floor.zone,
+        state=fresh,
+        rates=floor.rates,
+        level=floor.level,
+        shock=floor.shock * repolish.effect.haze_kept,
+    )
+    look = np.full(floor.zone.shape, float(LIFE_LOOK_DAYS))
+    life: Floats = break_days(start, course, -1, look).mean(axis=1)
+    return life
+
+
+def choose_rung(
+    floor: Floor,
+    course: Course,
+    day: int,
+    *,
+    rungs: tuple[Rung, ...],
+    allowed: Flags,
+    confidence: Floats,
+    until_next: Floats,
+    life: Floats,
+    escape_share: float,
+) -> Choice:
+    """The mildest allowed rung that is worth taking tonight, for each of n zones.
+
+    Parameters
+    ----------
+    floor, day : n floors at the end of the day, before the rung.
+    rungs : from mild to aggressive; the last allowed one is taken where none holds long enough.
+    allowed : (n, rungs).
+    confidence : (n,), q.
+    until_next : (n,), days to the next opportunity, which every rung must bridge.
+    life : (n,), expected days of a re-polish.
+
+    Source: the trade's ladder, common practice, no source.
+    Assumption: worthwhile holds and the escape's quarter are data of the surface.
+    """
+    n = floor.zone.size
+    rung = np.full(n, -1)
+    hold = np.full((n, len(rungs)), np.nan)
+    escaped = np.zeros(n, dtype=bool)
+    last_allowed = np.where(
+        allowed.any(axis=1), len(rungs) - 1 - np.argmax(allowed[:, ::-1], axis=1), -1
+    )
+    for r, entry in enumerate(rungs):
+        trying = np.flatnonzero((rung < 0) & allowed[:, r])
+        if trying.size == 0:
+            continue
+        if entry.work is Work.REPOLISH or (last_allowed[trying] == r).all():
+            rung[trying] = r  # nothing above to compare with: no trial needed
+            hold[trying, r] = life[trying] if entry.work is Work.REPOLISH else np.nan
+            continue
+        wanted = np.maximum(entry.worthwhile_hold_days, until_next[trying])
+        look = wanted
+        if entry.work is Work.RECOAT:
+            look = np.maximum(wanted, np.ceil(2.0 * escape_share * life[trying]))
+        trial = floor.rows(trying).treated(entry.effect)
+        broken = break_days(trial, course, day, look + 1.0)
+        held = held_days(broken, confidence[trying]) - 1.0
+        hold[trying, r] = held
+        enough = held >= wanted
+        if entry.work is Work.RECOAT:
+            short = (broken.mean(axis=1) < escape_share * life[trying]) & enough
+            short &= last_allowed[trying] > r
+            escaped[trying[short]] = True
+            enough &= ~short
+        enough |= last_allowed[trying] == r
+        rung[trying[enough]] = r
+    return Choice(rung=rung, hold_days=hold, escaped=escaped)

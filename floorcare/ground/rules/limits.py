@@ -1,0 +1,100 @@
+"""What a rung may not do yet: minimum ages, the densifier's wait, coat limit, calendar caps."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from floorcare.ground.trade.book import ZoneBook
+from floorcare.ground.trade.routine import Proof
+from floorcare.ground.trade.surface import Rung, Surface
+from floorcare.ground.trade.treatment import Work
+from floorcare.ground.wear.from_books import runs_by_itself, whole_zone_dates
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RungLimits:
+    """Limits of one zone's ladder, one entry a rung.
+
+    not_before : first day the rung is allowed.
+    not_before_why : which age or wait that is, "" where none binds.
+    cap_on : the day by which the calendar cap asks for it, None without a cap.
+    last_on : when it was last done, None where not known.
+    """
+
+    work: Work
+    not_before: date
+    not_before_why: str
+    cap_on: date | None
+    last_on: date | None
+
+
+def _allowed_from(book: ZoneBook, rung: Rung, start: date) -> tuple[date, str]:
+    allowed, why = start, ""
+    if book.zone.poured_on is not None:
+        aged = book.zone.poured_on + timedelta(days=rung.min_age_days)
+        if aged > allowed:
+            allowed, why = aged, f"{rung.min_age_days} days after the pour"
+    for day in whole_zone_dates(book.done, Work.DENSIFY)[-1:]:
+        # a night belongs to the date it starts, so a wait of up to 24 h ends the next date
+        waited = day + timedelta(days=-(-rung.after_densify_hours // 24))
+        if waited > allowed:
+            allowed, why = waited, f"{rung.after_densify_hours} h after the densifier"
+    return allowed, why
+
+
+def last_done(book: ZoneBook, work: Work) -> date | None:
+    """When a treatment last reached the whole zone; a polish date typed with the zone counts."""
+    dates = list(whole_zone_dates(book.done, work))
+    if work is Work.REPOLISH and book.zone.polished_on is not None:
+        dates.append(book.zone.polished_on)
+    if work is Work.RECOAT:
+        # a re-polish ends with a protector of its own
+        dates.extend(whole_zone_dates(book.done, Work.REPOLISH))
+        if book.zone.polished_on is not None:
+            dates.append(book.zone.polished_on)
+    return max(dates, default=None)
+
+
+def _routinely_done(book: ZoneBook, work: Work) -> bool:
+    """Whether a routine keeps the rung fresh anyway, so that no cap need ask for it."""
+    return any(
+        r.work is work and r.proof is not Proof.KNOWN_MISSED and runs_by_itself(r)
+        for r in book.routines
+    )
+
+
+def limits_of(book: ZoneBook, surface: Surface, rungs: Sequence[Work]) -> tuple[RungLimits, ...]:
+    """The limits of each rung for one zone, before the horizon is walked.
+
+    Source: 28 days between pour and polish, thisisconcrete.com (contractor's page); 24 h between
+    densifier and burnish, engineerfix.com; both outranked by the product's sheet.
+    Assumption: where nobody knows when a rung was last done, its cap runs from the start of care.
+    """
+    limits = []
+    for work in rungs:
+        rung = surface.methods[work]
+        allowed, why = _allowed_from(book, rung, book.zone.starts_on)
+        last = last_done(book, work)
+        cap = None
+        if rung.cap_days is not None and not _routinely_done(book, work):
+            cap = (last or book.zone.starts_on) + timedelta(days=rung.cap_days)
+        limits.append(
+            RungLimits(work=work, not_before=allowed, not_before_why=why, cap_on=cap, last_on=last)
+        )
+    return tuple(limits)
+
+
+def coats_since_film_came_off(book: ZoneBook) -> int:
+    """Protector coats laid since the last strip, re-polish or restoration took the film off.
+
+    Assumption: treatments older than the record are not counted.
+    """
+    off = [
+        day
+        for work in (Work.STRIP, Work.REPOLISH, Work.FULL_RESTORATION)
+        for day in whole_zone_dates(book.done, work)
+    ]
+    if book.zone.polished_on is not None:
+        off.append(book.zone.polished_on)
+    since = max(off, default=date.min)
+    return sum(1 for day in whole_zone_dates(book.done, Work.RECOAT) if day > since)

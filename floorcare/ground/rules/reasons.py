@@ -1,0 +1,217 @@
+"""Sentences of reasons: one for the contractor, one for the customer.
+
+The customer is told what is done and why it is due, never that a breach is expected.
+"""
+
+from datetime import date
+from math import isfinite
+
+from floorcare.findings import Reason
+from floorcare.ground.rules.evidence import Evidence
+from floorcare.ground.trade.surface import Rung
+from floorcare.ground.trade.treatment import Work
+
+WORK_NAMED: dict[Work, str] = {
+    Work.CLEAN: "Clean",
+    Work.BURNISH: "Burnish",
+    Work.FINE_BURNISH: "Fine burnish",
+    Work.DEEP_SCRUB: "Deep scrub",
+    Work.RECOAT: "Protector coat",
+    Work.REPOLISH: "Re-polish",
+    Work.STRIP: "Strip",
+    Work.DENSIFY: "Densifier",
+    Work.FULL_RESTORATION: "Full restoration",
+    Work.SPOT_REPAIR: "Spot repair",
+    Work.JOINT_REPAIR: "Joint repair",
+    Work.READING_ROUND: "Reading round",
+    Work.SLIP_TEST: "Slip test",
+    Work.WALK: "Walk with the customer",
+    Work.CALL: "Call",
+}
+
+CUSTOMER_WHY: dict[Work, str] = {
+    Work.CLEAN: "the floor is cleaned before it is tested again",
+    Work.BURNISH: "traffic has dulled the surface and burnishing brings the gloss back",
+    Work.FINE_BURNISH: "fine scuffs are taken out before they grow into scratches",
+    Work.DEEP_SCRUB: "ground-in soil is taken out so that the floor grips as it should",
+    Work.RECOAT: "the thin protector has worn with traffic and is renewed before the floor is",
+    Work.REPOLISH: "the floor itself has worn with traffic and its polish is renewed",
+    Work.STRIP: "old protector is taken off so that a new coat holds",
+    Work.FULL_RESTORATION: "the floor's finish is built up again from the ground",
+    Work.READING_ROUND: "the floor's gloss is read so that its care follows its wear",
+    Work.SLIP_TEST: "the floor's slip resistance is tested",
+}
+
+
+def said(day: date) -> str:
+    """A date as it is said.
+
+    >>> said(date(2026, 3, 3))
+    '3 March 2026'
+    """
+    return f"{day.day} {day:%B %Y}"
+
+
+def days_said(days: float, most: float) -> str:
+    """A hold in days as it is said; `most` is how far the trial looked.
+
+    >>> days_said(6, 14), days_said(1, 14), days_said(0, 14)
+    ('six days', 'one day', 'less than a day')
+    """
+    words = (
+        "less than a day",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+    )
+    count = int(days)
+    if count >= most:
+        return f"{count} days or more"
+    if count == 0:
+        return words[0]
+    number = words[count] if count < len(words) else str(count)
+    return f"{number} day{'s' if count > 1 else ''}"
+
+
+def customer_sentence(work: Work, area: str) -> str:
+    """What the customer is told."""
+    return f"{WORK_NAMED[work]} for {area}: {CUSTOMER_WHY.get(work, 'this work is due')}."
+
+
+def rejected_rungs(
+    rungs: tuple[Rung, ...],
+    taken: int,
+    hold_days: tuple[float, ...],
+    escaped: bool,
+    until_next: int,
+) -> tuple[tuple[str, str], ...]:
+    """Each milder rung that was tried, with what it would have held.
+
+    Parameters
+    ----------
+    hold_days : one a rung; NaN where it was not tried.
+    until_next : days to the next opportunity, which every rung must bridge.
+    """
+    rejected = []
+    for r in range(taken):
+        held = hold_days[r]
+        name = rungs[r].work.value
+        if not isfinite(held):
+            rejected.append((name, "not allowed yet, or its coats are used up"))
+        elif escaped and rungs[r].work is Work.RECOAT:
+            rejected.append(
+                (name, f"would hold {int(held)} days, less than a quarter of a re-polish's life")
+            )
+        else:
+            wanted = rungs[r].worthwhile_hold_days
+            measure = (
+                f"worth taking from {wanted}"
+                if wanted >= until_next
+                else f"and the next opportunity is {until_next} days off"
+            )
+            rejected.append((name, f"would hold {days_said(held, 10**6)}, {measure}"))
+    return tuple(rejected)
+
+
+def promise_reason(
+    *,
+    rung: Rung,
+    area: str,
+    rule: str,
+    promise_gu: float,
+    reference_gu: float | None,
+    last_reading: tuple[float, date] | None,
+    passes_between: tuple[date, date] | None,
+    kept_probability: float,
+    next_on: date | None,
+    rejected: tuple[tuple[str, str], ...],
+) -> Reason:
+    """The reason of a rung that the forecast asks for.
+
+    Parameters
+    ----------
+    area : what the customer calls the place.
+    promise_gu, reference_gu : the least gloss promised, and the reading it is a share of.
+    last_reading : (GU, date) of the last believed round.
+    passes_between : dates between which the gloss passes the promise with 90 %, for the first
+        due of a zone; None later on.
+    kept_probability : of no break until `next_on` had nothing been done.
+    """
+    share = promise_gu / reference_gu if reference_gu else None
+    parts = []
+    if passes_between is not None:
+        if last_reading is not None:
+            gloss, on = last_reading
+            of_reference = f", {gloss / reference_gu:.0%} of reference" if reference_gu else ""
+            parts.append(f"gloss {gloss:.0f} GU on {said(on)}{of_reference}")
+        early, late = passes_between
+        limit = f"{share:.0%}" if share else f"{promise_gu:.0f} GU"
+        parts.append(
+            f"likely to pass {limit} between {said(early)} and {said(late)}"
+            if early < late
+            else f"likely to pass {limit} by {said(late)}"
+        )
+    elif next_on is not None:
+        parts.append(
+            f"forecast to keep {promise_gu:.0f} GU until {said(next_on)} with a probability of "
+            f"only {kept_probability:.0%}"
+        )
+    for name, why in rejected[:1] if not rejected else rejected[-1:]:
+        parts.append(f"{name} alone {why}" if why.startswith("would") else f"{name} {why}")
+    return Reason(
+        rule=rule,
+        inside=f"{WORK_NAMED[rung.work]} for {area}: {'; '.join(parts)}.",
+        customer=customer_sentence(rung.work, area),
+        facts=(
+            ("promise GU", round(promise_gu, 1)),
+            ("reference GU", reference_gu),
+            ("last reading GU", None if last_reading is None else round(last_reading[0], 1)),
+            ("last reading on", None if last_reading is None else last_reading[1].isoformat()),
+            ("probability kept", round(kept_probability, 2)),
+        ),
+        rejected=rejected,
+    )
+
+
+def evidence_reason(evidence: Evidence, area: str) -> Reason:
+    """The reason of a rung that a reading asks for."""
+    return Reason(
+        rule="evidence outranks forecast",
+        inside=(
+            f"{WORK_NAMED[evidence.rung]} for {area}: {evidence.after} on "
+            f"{said(evidence.done_on)} left {evidence.read_gu:.0f} GU on {said(evidence.read_on)}, "
+            f"still below the promised {evidence.promise_gu:.0f}; the next rung is due."
+        ),
+        customer=customer_sentence(evidence.rung, area),
+        facts=(
+            ("rung done", evidence.after.value),
+            ("done on", evidence.done_on.isoformat()),
+            ("read GU", round(evidence.read_gu, 1)),
+            ("read on", evidence.read_on.isoformat()),
+            ("promise GU", round(evidence.promise_gu, 1)),
+        ),
+    )
+
+
+def cap_reason(rung: Rung, area: str, last_on: date | None, cap_on: date) -> Reason:
+    """The reason of a calendar cap."""
+    since = f"last done {said(last_on)}" if last_on else "not done since care began"
+    return Reason(
+        rule="calendar cap",
+        inside=f"{WORK_NAMED[rung.work]} for {area}: {since}; at the latest by {said(cap_on)} "
+        f"({rung.cap_days} days), even where wear is slow.",
+        customer=customer_sentence(rung.work, area),
+        facts=(
+            ("last done on", last_on.isoformat() if last_on else None),
+            ("cap on", cap_on.isoformat()),
+        ),
+    )

@@ -1,0 +1,327 @@
+"""Dues of zones that run by measured wear: the fleet's walk turned into dues with reasons."""
+
+from collections.abc import Mapping, Sequence, Set
+from dataclasses import dataclass
+from datetime import date, timedelta
+from types import MappingProxyType
+
+import numpy as np
+
+from floorcare.ground.rules.case import ZoneCase
+from floorcare.ground.rules.evidence import Evidence, evidence_against
+from floorcare.ground.rules.floor import Course, Floor
+from floorcare.ground.rules.limits import coats_since_film_came_off, limits_of
+from floorcare.ground.rules.reasons import (
+    cap_reason,
+    evidence_reason,
+    promise_reason,
+    rejected_rungs,
+)
+from floorcare.ground.rules.slip import slip_guard
+from floorcare.ground.rules.walk import NEVER, Step, WalkTerms, walk
+from floorcare.ground.trade.promise import promised_gloss
+from floorcare.ground.trade.reading import SurfaceState
+from floorcare.ground.trade.surface import NO_EFFECT, Rung, Surface
+from floorcare.ground.trade.treatment import Work
+from floorcare.ground.trade.visit import Due
+from floorcare.ground.wear.draws import Draws, walk_noise
+from floorcare.ground.wear.fleet import Fleet
+from floorcare.ground.wear.forecast import first_below
+from floorcare.ground.wear.from_books import thousand_passes, treatment_masks
+from floorcare.ground.wear.model import Floats, Whole
+
+NOTHING_BARRED: Mapping[int, Set[Work]] = MappingProxyType({})
+
+NO_SLACK: Mapping[int, float] = MappingProxyType({})
+
+CAP_WAITS_DAYS = 42
+"""A calendar cap waits so long for work that is planned anyway. Assumption."""
+
+PASS_TAILS = (0.05, 0.95)
+"""The dates named as "likely between" enclose nine futures in ten."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Outlook:
+    """What happens to each zone of a fleet if nothing but its routine is done; arrays (Z,).
+
+    promise_gu : NaN where no look is promised.
+    seen_haze_kept : share of haze seen in the state the promise refers to.
+    early, late : days from today to the first break, 5 % and 95 %; inf beyond the horizon.
+    evidence : what the readings say against the last rung.
+    """
+
+    promise_gu: Floats
+    seen_haze_kept: Floats
+    early: Floats
+    median: Floats
+    late: Floats
+    evidence: tuple[Evidence | None, ...]
+    course: Course
+
+
+def wear_rungs(surface: Surface) -> tuple[Rung, ...]:
+    """The rungs of the ladder that change wear, mild to aggressive.
+
+    Source: the surface's own data.
+    """
+    return tuple(
+        surface.methods[work]
+        for work in surface.ladder
+        if surface.methods[work].effect != NO_EFFECT and work is not Work.CLEAN
+    )
+
+
+def forecast(fleet: Fleet, cases: Sequence[ZoneCase], days: int) -> Outlook:
+    """Forecast every zone under routine and standing visits alone.
+
+    Parameters
+    ----------
+    fleet, cases : the same zones in the same order.
+    days : length of the horizon from tomorrow.
+
+    Source: first passage by sampled paths.
+    """
+    law = fleet.surface.law
+    tomorrow = fleet.today + timedelta(days=1)
+    burnish = fleet.surface.rung(Work.BURNISH)
+    burnish_keeps = burnish.effect.haze_kept if burnish else 1.0
+    promise = np.full(len(cases), np.nan)
+    seen = np.ones(len(cases))
+    against: list[Evidence | None] = []
+    reading_sd = float(np.hypot(law.instrument_sd, law.station_sd / np.sqrt(5)))
+    for z, case in enumerate(cases):
+        line = case.appearance
+        gloss = promised_gloss(line, reading_sd) if line is not None else None
+        if line is None or gloss is None:
+            against.append(None)
+            continue
+        promise[z] = gloss
+        if line.reference_state is SurfaceState.AFTER_BURNISH:
+            seen[z] = burnish_keeps
+        against.append(evidence_against(case.book, fleet.surface, fleet.rounds[z], line, gloss))
+    masks = treatment_masks(
+        fleet.books,
+        fleet.surface,
+        tomorrow,
+        days,
+        recorded=False,
+        extra=[(z, work, on) for z, case in enumerate(cases) for work, on in case.laid],
+    )
+    passes = thousand_passes(fleet.books, tomorrow, days)
+    drift, shocks = walk_noise(fleet.draws.count, days, law)
+    by_quantile = np.full((len(cases), 3), np.nan)
+    for kept in np.unique(seen):
+        # the look is taken in the state each promise refers to, so those states go one by one
+        passage = first_below(
+            fleet.draws,
+            law,
+            passes,
+            tuple((effect, mask) for _, effect, mask in masks),
+            promise,
+            seen_haze_kept=float(kept),
+            quantiles=(PASS_TAILS[0], 0.5, PASS_TAILS[1]),
+        )
+        by_quantile[seen == kept] = passage.days[seen == kept]
+    return Outlook(
+        promise_gu=promise,
+        seen_haze_kept=seen,
+        early=by_quantile[:, 0],
+        median=by_quantile[:, 1],
+        late=by_quantile[:, 2],
+        evidence=tuple(against),
+        course=Course(
+            law=law,
+            thousand_passes=passes,
+            treatments=masks,
+            drift=drift,
+            shocks=shocks,
+            promise_ln=np.log(promise),
+            seen_haze_kept=seen,
+        ),
+    )
+
+
+def walked_dues(
+    fleet: Fleet,
+    cases: Sequence[ZoneCase],
+    ahead: Outlook,
+    rows: Sequence[int],
+    barred: Mapping[int, Set[Work]] = NOTHING_BARRED,
+    slack: Mapping[int, float] = NO_SLACK,
+) -> dict[int, tuple[Due, ...]]:
+    """The dues of some zones of a fleet, walked over the horizon; keys are the rows given.
+
+    Parameters
+    ----------
+    rows : zones that run by wear: promised look, policy and readings at hand.
+    barred : rungs for which a zone's site has no night at all, by row.
+    slack : how much less than q is good enough where a zone's standing dues are laid, by row.
+
+    Source: see `walk`.
+    """
+    if not rows:
+        return {}
+    rungs = wear_rungs(fleet.surface)
+    index = np.array(rows, dtype=np.int64)
+    chosen = [cases[row] for row in rows]
+    found = [ahead.evidence[row] for row in rows]
+    steps = walk(
+        _floor(fleet.draws, index),
+        _course_of(ahead.course, index),
+        _terms(
+            fleet,
+            chosen,
+            found,
+            rungs,
+            ahead.course.days,
+            [barred.get(row, frozenset()) for row in rows],
+            np.array([slack.get(row, 0.0) for row in rows]),
+        ),
+    )
+    dues: dict[int, list[Due]] = {row: [] for row in rows}
+    for step in steps:
+        row = rows[step.zone]
+        first = not dues[row]
+        due = _due(fleet, cases[row], ahead, row, step, rungs, first)
+        if due is not None:
+            dues[row].append(due)
+    return {row: tuple(found) for row, found in dues.items()}
+
+
+def _floor(draws: Draws, index: Whole) -> Floor:
+    return Floor(
+        zone=np.arange(index.size),
+        state=draws.state.rows(index),
+        rates=draws.rates.rows(index),
+        level=draws.level[index],
+        shock=draws.shock[index],
+    )
+
+
+def _course_of(course: Course, index: Whole) -> Course:
+    return Course(
+        law=course.law,
+        thousand_passes=course.thousand_passes[index],
+        treatments=tuple((work, effect, mask[index]) for work, effect, mask in course.treatments),
+        drift=course.drift,
+        shocks=course.shocks,
+        promise_ln=course.promise_ln[index],
+        seen_haze_kept=course.seen_haze_kept[index],
+    )
+
+
+def _terms(
+    fleet: Fleet,
+    cases: Sequence[ZoneCase],
+    evidence: Sequence[Evidence | None],
+    rungs: tuple[Rung, ...],
+    days: int,
+    barred: Sequence[Set[Work]],
+    slack: Floats,
+) -> WalkTerms:
+    works = [rung.work for rung in rungs]
+    tomorrow = fleet.today + timedelta(days=1)
+    opportunity = np.zeros((len(cases), days), dtype=bool)
+    allowed = np.zeros((len(cases), len(rungs)), dtype=np.int64)
+    cap_day = np.full((len(cases), len(rungs)), NEVER)
+    forced = np.full(len(cases), -1)
+    for z, case in enumerate(cases):
+        for on in case.opportunities:
+            opportunity[z, (on - tomorrow).days] = True
+        for r, limits in enumerate(limits_of(case.book, fleet.surface, works)):
+            allowed[z, r] = (limits.not_before - tomorrow).days
+            if limits.work in barred[z]:
+                allowed[z, r] = NEVER
+            if limits.cap_on is not None:
+                cap_day[z, r] = (limits.cap_on - tomorrow).days
+        _hold_caps_for(case, rungs, cap_day[z], tomorrow)
+        if slip_guard(case.book, fleet.today) is not None:
+            allowed[z] = NEVER
+        against = evidence[z]
+        if against is not None and against.rung in works:
+            forced[z] = works.index(against.rung)
+    return WalkTerms(
+        rungs=rungs,
+        opportunity=opportunity,
+        confidence=np.array([c.appearance.confidence if c.appearance else 0.5 for c in cases])
+        - slack,
+        allowed_from=allowed,
+        cap_day=cap_day,
+        cap_days=np.array([rung.cap_days or NEVER for rung in rungs]),
+        forced=forced,
+        coats=np.array([coats_since_film_came_off(c.book) for c in cases]),
+        coat_limit=fleet.surface.coat_limit,
+        escape_share=fleet.surface.escape_share,
+    )
+
+
+def _hold_caps_for(case: ZoneCase, rungs: tuple[Rung, ...], cap_day: Whole, tomorrow: date) -> None:
+    """Let a cap wait for a rung that is laid already, if it comes soon after."""
+    works = [rung.work for rung in rungs]
+    for work, on in case.laid:
+        if work not in works:
+            continue
+        day = (on - tomorrow).days
+        for r in range(works.index(work) + 1):
+            if day <= cap_day[r] + CAP_WAITS_DAYS < NEVER:
+                cap_day[r] = day + (rungs[r].cap_days or NEVER)
+
+
+def _due(
+    fleet: Fleet,
+    case: ZoneCase,
+    ahead: Outlook,
+    row: int,
+    step: Step,
+    rungs: tuple[Rung, ...],
+    first: bool,
+) -> Due | None:
+    rung = rungs[step.rung]
+    on = fleet.today + timedelta(days=1 + step.day)
+    if on > case.last_on:
+        return None
+    evidence = ahead.evidence[row]
+    line = case.appearance
+    if step.rule == "evidence" and evidence is not None:
+        reason = evidence_reason(evidence, case.area)
+    elif step.rule == "cap":
+        limits = limits_of(case.book, fleet.surface, [rung.work])[0]
+        last = limits.last_on if limits.cap_on and limits.cap_on >= on else None
+        reason = cap_reason(rung, case.area, last, max(on, limits.cap_on or on))
+    else:
+        # only a reading in the reference's own state may be set against it
+        state = line.reference_state if line else None
+        rounds = [r for r in fleet.rounds[row] if r.state is state]
+        later = [day for day in case.opportunities if day > on]
+        reason = promise_reason(
+            rung=rung,
+            area=case.area,
+            rule="ladder escape" if step.rule == "escape" else "promise at confidence",
+            promise_gu=float(ahead.promise_gu[row]),
+            reference_gu=line.reference_gu if line else None,
+            last_reading=(rounds[-1].value, rounds[-1].on) if rounds else None,
+            passes_between=_between(fleet.today, ahead, row, case.last_on) if first else None,
+            kept_probability=step.kept_probability,
+            next_on=later[0] if later else None,
+            rejected=rejected_rungs(
+                rungs,
+                step.rung,
+                step.hold_days,
+                step.rule == "escape",
+                (later[0] - on).days if later else 0,
+            ),
+        )
+    return case.due(
+        rung.work,
+        earliest=on - timedelta(days=rung.forward_days),
+        target=on,
+        latest=on,
+        reason=reason,
+    )
+
+
+def _between(today: date, ahead: Outlook, row: int, last_on: date) -> tuple[date, date]:
+    days = [float(ahead.early[row]), float(ahead.late[row])]
+    dates = [today + timedelta(days=int(d)) if np.isfinite(d) else last_on for d in days]
+    return dates[0], dates[1]

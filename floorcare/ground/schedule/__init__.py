@@ -1,0 +1,1 @@
+"""Due work and nights turned into visits over the year."""

@@ -1,0 +1,332 @@
+"""Dues of one site gathered into as few visits as their windows allow.
+
+Windows over common nights are stabbed greedily by their end, which is optimal as long as every
+night has room; night lengths and what windows permit make it a start, not an optimum.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+from math import ceil
+
+from floorcare.ground.trade.surface import Surface
+from floorcare.ground.trade.visit import Due, Unplaced, VisitLine
+from floorcare.ground.work.minutes import line_minutes
+from floorcare.ground.work.timeline import TimedLine, timeline, visit_clock_minutes
+from floorcare.ground.worktime.site_time import Night
+
+MOST_PARTS = 30
+"""A work that does not fit so many nights is not planned but asked about. Assumption."""
+
+LATE_DAYS = 42
+"""Work that finds no night in its window is placed up to so many days late. Assumption."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stub:
+    """A visit in the making: its night, lines and how far it may move.
+
+    earliest, latest : nights between which all its lines agree; equal where it may not move.
+    minutes : clock minutes on site, set-up and the last drying included.
+    """
+
+    site: str
+    night: Night
+    lines: tuple[VisitLine, ...]
+    earliest: date
+    latest: date
+    minutes: int
+
+    @property
+    def needs(self) -> frozenset[str]:
+        """What the access window must permit."""
+        return frozenset().union(*(line.due.needs for line in self.lines))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteNights:
+    """The nights a site can be worked by its branch, and how long a visit may last on each.
+
+    nights : rising, only those on which a crew goes out, all after today.
+    people : people of one crew.
+    visit_minutes : longest stay one crew's shift leaves, travel taken off.
+    """
+
+    site: str
+    nights: tuple[Night, ...]
+    people: int
+    visit_minutes: int
+
+    def room(self, night: Night) -> int:
+        """Clock minutes a visit may last that night."""
+        return min(night.minutes, self.visit_minutes)
+
+
+@dataclass(slots=True)
+class _Open:
+    """A night being filled."""
+
+    night: Night
+    pieces: list[VisitLine] = field(default_factory=list)
+    pinned: bool = False
+
+
+def timed_line(line: VisitLine, surface: Surface) -> TimedLine:
+    """The line as the timeline takes it: by its method's rates, or by minutes that were typed.
+
+    Assumption: minutes that are not what the rates come to were typed.
+    """
+    rung = surface.rung(line.work)
+    by_rate = rung is not None and line_minutes(rung, line.area_m2).minutes == line.minutes
+    return TimedLine(
+        zone=line.zone,
+        work=line.work,
+        rung=rung,
+        area_m2=line.area_m2,
+        minutes=None if by_rate and line.area_m2 is not None else line.minutes,
+    )
+
+
+def clock_minutes(lines: Sequence[VisitLine], people: int, surfaces: Mapping[str, Surface]) -> int:
+    """Clock minutes of a visit, from arrival to the last reopening and the packed van.
+
+    Parameters
+    ----------
+    lines : at least one.
+    surfaces : the surface of each zone code.
+
+    Source: the visit's own timeline, see ground/work/timeline.
+    """
+    timed = tuple(timed_line(line, surfaces[line.zone]) for line in lines)
+    return visit_clock_minutes(timeline(timed, starts_minute=0, people=people))
+
+
+def gather(
+    dues: Sequence[Due], site: SiteNights, surfaces: Mapping[str, Surface]
+) -> tuple[tuple[Stub, ...], tuple[Unplaced, ...]]:
+    """Visits for a site's dues, and the dues for which there is no night.
+
+    Parameters
+    ----------
+    dues : of one site, any order.
+    site : its nights.
+    surfaces : the surface of each zone code.
+
+    Returns
+    -------
+    Stubs in order of night; the unplaced in order of target.
+
+    Source: interval stabbing by right ends, a textbook greedy optimum for common points.
+    """
+    opened: list[_Open] = []
+    unplaced: list[Unplaced] = []
+    for due in sorted(dues, key=lambda d: _order(d, surfaces)):
+        parts = _parts(due, site, surfaces)
+        if parts == ():
+            unplaced.append(_no_night(due, site, surfaces))
+        elif len(parts) > 1:
+            _place_parts(parts, site, opened, surfaces, unplaced)
+        elif not _place(parts[0], site, opened, surfaces):
+            unplaced.append(_no_night(due, site, surfaces))
+    stubs = [_stub(one, site, opened, surfaces) for one in opened]
+    return (
+        tuple(sorted(stubs, key=lambda s: (s.night.on, s.night.starts_minute))),
+        tuple(sorted(unplaced, key=lambda u: (u.due.target, u.due.zone, u.due.work))),
+    )
+
+
+def _order(due: Due, surfaces: Mapping[str, Surface]) -> tuple[date, bool, bool, date, str, int]:
+    # what is begun goes on first, then what makes a floor safe, then by target
+    rule = due.reason.rule
+    rank = _rank(due, surfaces)
+    return due.latest, rule != "work begun", rule != "slip guard", due.target, due.zone, rank
+
+
+def _rank(due: Due, surfaces: Mapping[str, Surface]) -> int:
+    # tests and readings go behind the treatments they look at
+    index = surfaces[due.zone].rung_index(due.work)
+    return index if index >= 0 else 100
+
+
+def _fits(
+    night: Night, lines: Sequence[VisitLine], site: SiteNights, surfaces: Mapping[str, Surface]
+) -> bool:
+    needs = frozenset().union(*(line.due.needs for line in lines))
+    return needs <= night.permits and (
+        clock_minutes(lines, site.people, surfaces) <= site.room(night)
+    )
+
+
+def _line(due: Due, *, minutes: int | None = None, area_m2: float | None = None) -> VisitLine:
+    return VisitLine(
+        zone=due.zone,
+        work=due.work,
+        minutes=due.minutes if minutes is None else minutes,
+        area_m2=due.area_m2 if area_m2 is None else area_m2,
+        due=due,
+    )
+
+
+def _parts(due: Due, site: SiteNights, surfaces: Mapping[str, Surface]) -> tuple[VisitLine, ...]:
+    """The due as one line, or as equal parts where no night is long enough; () if hopeless."""
+    fitting = [n for n in site.nights if due.needs <= n.permits]
+    whole = _line(due)
+    if any(_fits(n, [whole], site, surfaces) for n in fitting):
+        return (whole,)
+    room = max(fitting, key=lambda n: (site.room(n), n.minutes), default=None)
+    if room is None:
+        return ()
+    for count in range(2, MOST_PARTS + 1):
+        share = None if due.area_m2 is None else round(due.area_m2 / count, 1)
+        part = _line(due, minutes=_part_minutes(due, share, count, surfaces), area_m2=share)
+        if _fits(room, [part], site, surfaces):
+            return (part,) * count
+    return ()
+
+
+def _part_minutes(
+    due: Due, share: float | None, count: int, surfaces: Mapping[str, Surface]
+) -> int:
+    rung = surfaces[due.zone].rung(due.work)
+    by_rate = rung is not None and line_minutes(rung, due.area_m2).minutes == due.minutes
+    if rung is not None and by_rate and share is not None:
+        return line_minutes(rung, share).minutes
+    return ceil(due.minutes / count)
+
+
+def _place(
+    line: VisitLine, site: SiteNights, opened: list[_Open], surfaces: Mapping[str, Surface]
+) -> bool:
+    due = line.due
+    for one in sorted(opened, key=lambda o: abs((o.night.on - due.latest).days)):
+        if due.earliest <= one.night.on <= due.latest and _fits(
+            one.night, [*one.pieces, line], site, surfaces
+        ):
+            one.pieces.append(line)
+            return True
+    inside = [n for n in site.nights if due.earliest <= n.on <= due.latest]
+    after = [n for n in site.nights if due.latest < n.on <= due.latest + timedelta(days=LATE_DAYS)]
+    taken = {one.night.on for one in opened}
+    for night in [*sorted(inside, key=lambda n: (n.on, n.minutes), reverse=True), *after]:
+        if night.on not in taken and _fits(night, [line], site, surfaces):
+            opened.append(_Open(night=night, pieces=[line]))
+            return True
+        for one in opened:
+            if night.on == one.night.on > due.latest and _fits(
+                one.night, [*one.pieces, line], site, surfaces
+            ):
+                one.pieces.append(line)
+                return True
+    return False
+
+
+def _place_parts(
+    parts: tuple[VisitLine, ...],
+    site: SiteNights,
+    opened: list[_Open],
+    surfaces: Mapping[str, Surface],
+    unplaced: list[Unplaced],
+) -> None:
+    """Parts of one work go on consecutive free nights, the last of them by the latest night."""
+    due = parts[0].due
+    taken = {one.night.on for one in opened}
+    free: dict[date, Night] = {}
+    for night in site.nights:
+        if night.on not in taken and _fits(night, parts[:1], site, surfaces):
+            known = free.get(night.on)
+            if known is None or night.minutes > known.minutes:
+                free[night.on] = night
+    before = [free[on] for on in sorted(free) if on <= due.latest]
+    after = [
+        free[on] for on in sorted(free) if due.latest < on <= due.latest + timedelta(days=LATE_DAYS)
+    ]
+    chosen = before[-len(parts) :]
+    chosen += after[: len(parts) - len(chosen)]
+    if len(chosen) < len(parts):
+        unplaced.append(_no_night(due, site, surfaces, nights=len(parts)))
+        return
+    for night, part in zip(chosen, parts, strict=True):
+        opened.append(_Open(night=night, pieces=[part], pinned=True))
+
+
+def _stub(
+    one: _Open, site: SiteNights, opened: list[_Open], surfaces: Mapping[str, Surface]
+) -> Stub:
+    """The visit, its night drawn towards the target where its lines and the site allow."""
+    earliest = max(line.due.earliest for line in one.pieces)
+    latest = min(line.due.latest for line in one.pieces)
+    if one.pinned or not earliest <= one.night.on <= latest:
+        earliest = latest = one.night.on
+    else:
+        target = min(line.due.target for line in one.pieces)
+        taken = {other.night.on for other in opened if other is not one}
+        wanted = [
+            n
+            for n in site.nights
+            if earliest <= n.on <= latest
+            and n.on not in taken
+            and _fits(n, one.pieces, site, surfaces)
+        ]
+        one.night = min(wanted, key=lambda n: (abs((n.on - target).days), n.on, -n.minutes))
+    lines = sorted(
+        _without_milder(one.pieces, surfaces),
+        key=lambda p: (p.zone, _rank(p.due, surfaces), p.work),
+    )
+    lines = [
+        line
+        if one.night.on <= line.due.latest
+        else replace(line, due=replace(line.due, recheck=True))
+        for line in lines
+    ]
+    return Stub(
+        site=site.site,
+        night=one.night,
+        lines=tuple(lines),
+        earliest=earliest,
+        latest=latest,
+        minutes=clock_minutes(lines, site.people, surfaces),
+    )
+
+
+def _without_milder(
+    pieces: Sequence[VisitLine], surfaces: Mapping[str, Surface]
+) -> list[VisitLine]:
+    """The lines without those that a harder rung of the same night does anyway."""
+    kept: list[VisitLine] = []
+    for line in pieces:
+        rank = surfaces[line.zone].rung_index(line.work)
+        others = [p for p in pieces if p is not line and p.zone == line.zone]
+        harder = any(surfaces[p.zone].rung_index(p.work) > rank >= 0 for p in others)
+        same = any(p.work is line.work for p in kept if p.zone == line.zone)
+        if not harder and not same:
+            kept.append(line)
+    return kept
+
+
+def _no_night(
+    due: Due, site: SiteNights, surfaces: Mapping[str, Surface], *, nights: int = 1
+) -> Unplaced:
+    """Why there is no night, with the constraint that binds and the smallest thing to change."""
+    inside = [n for n in site.nights if n.on <= due.latest + timedelta(days=LATE_DAYS)]
+    permitting = [n for n in inside if due.needs <= n.permits]
+    if not inside:
+        why = "no night is open to us before it is more than six weeks late"
+        mend = "open one night, or lift a shut day"
+    elif not permitting:
+        lacking = sorted(due.needs - frozenset().union(*(n.permits for n in inside)))
+        named = ", ".join(lacking) or ", ".join(sorted(due.needs))
+        why = f"no open night permits {named} work"
+        mend = f"have one night's access window permit {named}"
+    else:
+        longest = max(site.room(n) for n in permitting)
+        wanted = clock_minutes([_line(due)], site.people, surfaces)
+        if nights > 1:
+            why = f"it needs {nights} nights of {longest} min, and so many are not free"
+            mend = f"open {nights} nights, or lengthen one to {wanted} min"
+        elif wanted > longest:
+            why = f"it takes {wanted} min and the longest open night has {longest}"
+            mend = f"lengthen a night by {wanted - longest} min"
+        else:
+            why = "every open night in reach is full"
+            mend = f"open one more night of {wanted} min by {due.latest.isoformat()}"
+    return Unplaced(due=due, why=why, mend=mend)

@@ -1,0 +1,1 @@
+"""Records and facts of the trade."""

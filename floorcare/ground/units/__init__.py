@@ -1,0 +1,1 @@
+"""Number types and conversions: area, gloss, slip, rates, dilution."""

@@ -1,0 +1,1 @@
+"""Readings and footfall turned into a floor state, with its uncertainty."""

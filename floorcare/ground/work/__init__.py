@@ -1,0 +1,1 @@
+"""A treatment of a zone turned into minutes, quantities and steps."""

@@ -1,0 +1,293 @@
+"""Visit lists of a week, a branch at a time: what each crew carries into the night."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+
+from floorcare.errors import NotKnown
+from floorcare.ground.rules.reasons import said
+from floorcare.ground.schedule.gather import timed_line
+from floorcare.ground.trade.book import SiteBook, ZoneBook
+from floorcare.ground.trade.routine import Routine
+from floorcare.ground.trade.site import Branch
+from floorcare.ground.trade.surface import Surface
+from floorcare.ground.trade.treatment import Work
+from floorcare.ground.trade.visit import (
+    Agreement,
+    Commitment,
+    Unplaced,
+    Visit,
+    VisitLine,
+    VisitState,
+)
+from floorcare.ground.wear.from_books import routine_dates
+from floorcare.ground.work.cautions import cautions_for
+from floorcare.ground.work.minutes import PACK_MINUTES, step_minutes
+from floorcare.ground.work.quantities import quantities
+from floorcare.ground.work.timeline import ZoneClosing, timeline
+from floorcare.ground.worktime.night import format_minute
+from floorcare.ground.worktime.window import WEEKDAY_NAMES
+from floorcare.services.sheets import (
+    ReadingPlace,
+    RoutineLine,
+    SheetLine,
+    SheetQuantity,
+    SheetStep,
+    UnplacedNote,
+    VisitSheet,
+    WeekLists,
+)
+from floorcare.store.open import Store
+
+REOPENING = (
+    "A zone reopens at the time given, at the earliest: dry underfoot, barriers and signs away, "
+    "nothing left that can be slipped on or tripped over."
+)
+
+
+def week_of(day: date) -> date:
+    """The Monday of a day's week."""
+    return day - timedelta(days=day.weekday())
+
+
+def list_week(
+    store: Store,
+    surfaces: Mapping[str, Surface],
+    cautions: Mapping[str, str],
+    *,
+    starts_on: date,
+    branch: str = "",
+) -> tuple[WeekLists, ...]:
+    """The visit lists of a week from its first day, one for each branch asked for.
+
+    Parameters
+    ----------
+    cautions : text by code.
+    branch : a branch's code, "" for all.
+
+    Raises
+    ------
+    NotKnown : there is no such branch.
+    """
+    last = starts_on + timedelta(days=6)
+    with store.work() as work:
+        branches = work.branches()
+        customers = {c.code: c.name for c in work.customers()}
+        books = work.books()
+        visits = work.visits(first=starts_on, last=last)
+        unplaced = work.unplaced()
+        plan = work.standing_plan()
+    if branch and branch not in {b.code for b in branches}:
+        known = ", ".join(b.code for b in branches)
+        raise NotKnown(f'There is no branch "{branch}"; there are {known}.')
+    as_of = f"the plan of {said(plan.made_at.date())}" if plan else "no plan yet"
+    lists = []
+    for each in branches:
+        if branch and each.code != branch:
+            continue
+        mine = {b.site.code: b for b in books if b.site.branch_on(starts_on) == each.code}
+        lists.append(
+            WeekLists(
+                starts_on=starts_on,
+                contractor="",
+                branch=each.name,
+                sheets=tuple(
+                    visit_sheet(v, mine[v.site], each, customers, surfaces, cautions)
+                    for v in visits
+                    if v.site in mine and v.state is not VisitState.CANCELLED
+                ),
+                routines=_routines(mine, starts_on, last),
+                unplaced=_unplaced(unplaced, set(mine), last),
+                as_of=as_of,
+                units=each.units,
+            )
+        )
+    return tuple(lists)
+
+
+def visit_sheet(
+    visit: Visit,
+    book: SiteBook,
+    branch: Branch,
+    customers: Mapping[str, str],
+    surfaces: Mapping[str, Surface],
+    cautions: Mapping[str, str],
+) -> VisitSheet:
+    """One visit as the crew carries it."""
+    site = book.site
+    of_zone = {z.zone.code: z for z in book.zones}
+    surface = {code: _surface(z, visit.night, surfaces) for code, z in of_zone.items()}
+    closings = timeline(
+        tuple(timed_line(line, surface[line.zone]) for line in visit.lines),
+        starts_minute=visit.starts_minute,
+        people=visit.people,
+    )
+    by_zone = {closing.zone: closing for closing in closings}
+    lines = [
+        _sheet_line(line, book, of_zone[line.zone], surface[line.zone], by_zone[line.zone])
+        for line in visit.lines
+    ]
+    rungs = [
+        (surface[line.zone], rung)
+        for line in visit.lines
+        if (rung := surface[line.zone].rung(line.work)) is not None
+    ]
+    return VisitSheet(
+        uuid=visit.uuid,
+        site=site.code,
+        site_name=site.name,
+        customer=customers.get(site.customer, site.customer),
+        branch=branch.name,
+        night=visit.night,
+        starts_minute=visit.starts_minute,
+        ends_minute=max(c.reopens_minute for c in closings) + PACK_MINUTES,
+        people=visit.people,
+        state=_state(visit),
+        address=site.address,
+        stands=visit.stands,
+        access_window=_window(book, visit),
+        access_note=site.access_note,
+        notice=f"The customer is told {site.notice_days} days ahead.",
+        zones=tuple(sorted(lines, key=lambda line: (line.starts_minute or 0, line.zone))),
+        reading_places=_reading_places(visit, of_zone),
+        # the documents close every list themselves with the line that codes come first
+        cautions=tuple(
+            cautions[code]
+            for code in cautions_for(rungs, people=visit.people)
+            if code != "codes_first"
+        ),
+        reopening=REOPENING,
+        units=branch.units,
+    )
+
+
+def _surface(zone: ZoneBook, on: date, surfaces: Mapping[str, Surface]) -> Surface:
+    span = zone.zone.span_on(on) or zone.zone.spans[-1]
+    return surfaces[span.surface]
+
+
+def _state(visit: Visit) -> str:
+    words = [visit.state.value]
+    if visit.agreement is not Agreement.NOT_NEEDED:
+        words.append(visit.agreement.value)
+    if visit.commitment is Commitment.WEEK and not visit.stands:
+        words.append("may still move")
+    latest = min(line.due.latest for line in visit.lines)
+    if visit.night > latest:
+        words.append(f"late: wanted by {said(latest)}")
+    return ", ".join(words)
+
+
+def _window(book: SiteBook, visit: Visit) -> str:
+    windows = [
+        w
+        for w in book.site.windows
+        if w.starts_on(visit.night) and w.starts_minute <= visit.starts_minute
+    ]
+    return "; ".join(
+        f"{format_minute(w.starts_minute)} to {format_minute(w.ends_minute)}, permits "
+        f"{', '.join(sorted(w.permits)) or 'quiet dry work'}"
+        for w in windows
+    )
+
+
+def _sheet_line(
+    line: VisitLine, book: SiteBook, zone: ZoneBook, surface: Surface, closing: ZoneClosing
+) -> SheetLine:
+    rung = surface.rung(line.work)
+    span = zone.zone.span_on(line.due.target)
+    mine = [s for s in closing.steps if s.work is line.work]
+    steps: tuple[SheetStep, ...] = ()
+    products: tuple[SheetQuantity, ...] = ()
+    if rung is not None:
+        steps = tuple(
+            SheetStep(
+                name=step.name,
+                machine=surface.machines[step.machine].name if step.machine else "",
+                tool=surface.tools[step.tool].name if step.tool else "",
+                product=surface.materials[step.product].name if step.product else "",
+                minutes=step_minutes(step, line.area_m2) if line.area_m2 is not None else 0,
+                wait_minutes=step.wait_minutes,
+            )
+            for step in rung.steps
+        )
+        products = tuple(
+            SheetQuantity(
+                product=q.name, litres=q.litres, coats=q.coats, estimate=q.marked_estimate
+            )
+            for q in quantities(surface, rung, line.area_m2)
+        )
+    return SheetLine(
+        zone=f"{book.site.code}/{line.zone}",
+        zone_name=zone.zone.name,
+        area_name=book.area_name(zone.zone),
+        work=line.work.value,
+        area_m2=line.area_m2,
+        zone_m2=span.area_m2 if span else None,
+        reason_inside=line.due.reason.inside,
+        person_minutes=line.minutes,
+        steps=steps,
+        quantities=products,
+        closes_minute=closing.closes_minute,
+        starts_minute=min((s.starts_minute for s in mine), default=closing.starts_minute),
+        ends_minute=max((s.ends_minute for s in mine), default=closing.ends_minute),
+        reopens_minute=closing.reopens_minute,
+    )
+
+
+def _reading_places(visit: Visit, of_zone: Mapping[str, ZoneBook]) -> tuple[ReadingPlace, ...]:
+    places = []
+    for line in visit.lines:
+        if line.work is Work.READING_ROUND:
+            stations = [s.code for s in of_zone[line.zone].stations] or [""]
+            places += [ReadingPlace(zone=f"{visit.site}/{line.zone}", station=s) for s in stations]
+    return tuple(places)
+
+
+def _routines(books: Mapping[str, SiteBook], first: date, last: date) -> tuple[RoutineLine, ...]:
+    """The week's routine, zones of one site with the same rhythm together."""
+    found: dict[tuple[str, str, str, str], int] = {}
+    names = {code: book.site.name for code, book in books.items()}
+    for code, book in sorted(books.items()):
+        for zone in book.zones:
+            for routine in zone.routines:
+                days = routine_dates(routine, first, last)
+                if days:
+                    key = (code, _days_said(days), routine.work.value, _who(routine))
+                    found[key] = found.get(key, 0) + 1
+    return tuple(
+        RoutineLine(
+            site=code,
+            site_name=names[code],
+            weekdays=days,
+            work=f"{work}, {zones} zone{'s' if zones > 1 else ''}",
+            who=who,
+        )
+        for (code, days, work, who), zones in found.items()
+    )
+
+
+def _days_said(days: Sequence[date]) -> str:
+    if len(days) == 7:
+        return "daily"
+    return ", ".join(WEEKDAY_NAMES[day.weekday()][:3] for day in days)
+
+
+def _who(routine: Routine) -> str:
+    return f"{routine.performer.value}, {routine.proof.value}"
+
+
+def _unplaced(
+    unplaced: Sequence[Unplaced], sites: set[str], last: date
+) -> tuple[UnplacedNote, ...]:
+    """What found no night and is wanted by the end of this week; the rest has time."""
+    return tuple(
+        UnplacedNote(
+            site=u.due.site,
+            zone=f"{u.due.site}/{u.due.zone}",
+            work=u.due.work.value,
+            why=u.why,
+            mend=u.mend,
+        )
+        for u in unplaced
+        if u.due.site in sites and u.due.target <= last
+    )

@@ -1,0 +1,135 @@
+"""Calendars of sites: one event a visit, for everybody who needs to know when an area is closed."""
+
+from collections.abc import Collection, Mapping, Sequence
+from datetime import UTC, datetime
+
+from floorcare.errors import NotKnown
+from floorcare.ground.schedule.gather import timed_line
+from floorcare.ground.trade.book import SiteBook, ZoneBook
+from floorcare.ground.trade.surface import Surface
+from floorcare.ground.trade.treatment import WHOLE_ZONE_SHARE
+from floorcare.ground.trade.visit import Agreement, Visit, VisitLine, VisitState
+from floorcare.ground.work.timeline import timeline
+from floorcare.ground.worktime.night import format_minute, instant
+from floorcare.services.sheets import CalendarEvent, CalendarSheet
+from floorcare.store.open import Store
+
+BEFORE_ANY_PLAN = datetime(2026, 1, 1, tzinfo=UTC)
+"""Stamp of a calendar of which nothing was planned yet."""
+
+
+def publish_calendars(
+    store: Store,
+    surfaces: Mapping[str, Surface],
+    *,
+    sites: Collection[str] = (),
+) -> tuple[tuple[str, CalendarSheet], ...]:
+    """A calendar for each site: (site code, sheet), sorted by code; all sites if none is named.
+
+    Raises
+    ------
+    NotKnown : there is no such site.
+    """
+    with store.work() as work:
+        installation = work.installation()
+        books = work.books(sites or None)
+        visits = work.visits(sites=sites or None)
+    missing = set(sites) - {book.site.code for book in books}
+    if missing:
+        raise NotKnown(f"There is no site {', '.join(sorted(missing))}.")
+    by_site: dict[str, list[Visit]] = {}
+    for visit in visits:
+        by_site.setdefault(visit.site, []).append(visit)
+    return tuple(
+        (
+            book.site.code,
+            calendar_sheet(
+                book, by_site.get(book.site.code, []), surfaces, domain=installation.domain
+            ),
+        )
+        for book in books
+    )
+
+
+def calendar_sheet(
+    book: SiteBook, visits: Sequence[Visit], surfaces: Mapping[str, Surface], *, domain: str
+) -> CalendarSheet:
+    """One site's calendar; its revision is the sum of what its visits went through."""
+    changed = [v.changed_at for v in visits if v.changed_at is not None]
+    revised_at = max(changed, default=BEFORE_ANY_PLAN)
+    return CalendarSheet(
+        name=f"Floor care, {book.site.name}",
+        domain=domain,
+        revision=sum(1 + v.sequence for v in visits),
+        revised_at=revised_at,
+        as_of=revised_at.date(),
+        description="Areas closed for floor care, with the time each reopens.",
+        events=tuple(_event(visit, book, surfaces) for visit in visits),
+    )
+
+
+def _event(visit: Visit, book: SiteBook, surfaces: Mapping[str, Surface]) -> CalendarEvent:
+    site = book.site
+    zones = {z.zone.code: z for z in book.zones}
+    of_line = {
+        line.zone: surfaces[
+            (zones[line.zone].zone.span_on(visit.night) or zones[line.zone].zone.spans[-1]).surface
+        ]
+        for line in visit.lines
+    }
+    closings = timeline(
+        tuple(timed_line(line, of_line[line.zone]) for line in visit.lines),
+        starts_minute=visit.starts_minute,
+        people=visit.people,
+    )
+    names = {code: book.spoken(zones[code].zone) for code in of_line}
+    works = {
+        code: ", ".join(
+            _work_said(line, zones[code], visit) for line in visit.lines if line.zone == code
+        )
+        for code in of_line
+    }
+    closed = [
+        f"{names[c.zone]} ({works[c.zone]}): closed {format_minute(c.closes_minute)} to "
+        f"{format_minute(c.reopens_minute)}"
+        for c in closings
+    ]
+    why = list(dict.fromkeys(line.due.reason.customer for line in visit.lines))
+    areas = sorted(set(names.values()))
+    return CalendarEvent(
+        uid=visit.uuid,
+        night=visit.night,
+        sequence=visit.sequence,
+        changed_at=visit.changed_at or BEFORE_ANY_PLAN,
+        summary=f"Floor care: {_listed(areas)}",
+        starts_at=instant(visit.night, visit.starts_minute, site.time_zone),
+        ends_at=instant(visit.night, visit.starts_minute + visit.minutes, site.time_zone),
+        description=(
+            *why,
+            *closed,
+            "Times are the site's own clock; a reopening time is the earliest.",
+            "Wet floors can be slippery: please keep behind the barriers until they are taken "
+            "away.",
+        ),
+        location=", ".join(part for part in (site.name, site.address) if part),
+        latitude=site.latitude,
+        longitude=site.longitude,
+        categories=tuple(sorted({line.work.value for line in visit.lines})),
+        proposed=visit.state is VisitState.PROPOSED and visit.agreement is not Agreement.AGREED,
+        asked=visit.agreement is Agreement.ASKED,
+        cancelled=visit.state is VisitState.CANCELLED,
+    )
+
+
+def _work_said(line: VisitLine, zone: ZoneBook, visit: Visit) -> str:
+    """The work, with the share of the zone it covers where that is only a part."""
+    whole = (zone.zone.span_on(visit.night) or zone.zone.spans[-1]).area_m2
+    if line.area_m2 is None or whole is None or line.area_m2 >= WHOLE_ZONE_SHARE * whole:
+        return line.work.value
+    return f"{line.work.value} of {line.area_m2 / whole:.0%} of it"
+
+
+def _listed(names: Sequence[str], most: int = 3) -> str:
+    if len(names) <= most:
+        return "; ".join(names)
+    return f"{'; '.join(names[:most])} and {len(names) - most} more"

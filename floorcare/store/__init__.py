@@ -1,0 +1,1 @@
+"""Rows, records in and out, the unit of work, upgrades."""

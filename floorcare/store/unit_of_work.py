@@ -1,0 +1,125 @@
+"""One block of work on the store: reads, writes, and one commit at the end or nothing at all."""
+
+from collections.abc import Collection, Mapping
+from datetime import date, datetime
+
+from sqlalchemy import Connection, false, select, update
+
+from floorcare.ground.trade.book import Portfolio, SiteBook
+from floorcare.ground.trade.site import Branch, Customer
+from floorcare.ground.trade.visit import Plan, PlanChange, Unplaced, Visit
+from floorcare.store import rows
+from floorcare.store.books import books_of
+from floorcare.store.customers import branches_of, customers_of, revisions_of
+from floorcare.store.history import HistoryEntry, history_of
+from floorcare.store.installations import Installation, installation_of
+from floorcare.store.merge import PutCount
+from floorcare.store.plans import put_plan, standing_plan_of, unplaced_of
+from floorcare.store.portfolio import put_portfolio
+from floorcare.store.visits import VisitEvent, events_of, visits_of
+
+
+class UnitOfWork:
+    """A block of work; made by `Store.work`, over at its commit."""
+
+    def __init__(self, connection: Connection, *, writes: bool) -> None:
+        self._connection = connection
+        self._writes = writes
+        self._over = False
+        table = rows.installation
+        if writes:
+            # A write of no row: whoever may not write is told now and not after their work.
+            connection.execute(update(table).values(id=table.c.id).where(false()))
+        else:
+            # A reader's moment begins with its first statement, so here and not some time later.
+            connection.execute(select(table.c.id)).close()
+
+    def installation(self) -> Installation:
+        """Which installation this is."""
+        return installation_of(self._reading())
+
+    def customers(self) -> tuple[Customer, ...]:
+        """Every customer, sorted by code."""
+        return customers_of(self._reading())
+
+    def branches(self) -> tuple[Branch, ...]:
+        """Every branch, sorted by code."""
+        return branches_of(self._reading())
+
+    def books(self, sites: Collection[str] | None = None) -> tuple[SiteBook, ...]:
+        """The books of these sites, or of all, whole and sorted by code."""
+        return books_of(self._reading(), sites)
+
+    def revisions(self) -> dict[str, int]:
+        """The inputs' revision of every branch; it rises whenever a plan would read otherwise."""
+        return revisions_of(self._reading())
+
+    def put_portfolio(
+        self, portfolio: Portfolio, *, who: str, now: datetime
+    ) -> dict[str, PutCount]:
+        """Bring a portfolio in by natural keys; what it leaves out stays as it is."""
+        return put_portfolio(self._writing(), portfolio, who=who, now=now)
+
+    def visits(
+        self,
+        *,
+        sites: Collection[str] | None = None,
+        first: date | None = None,
+        last: date | None = None,
+    ) -> tuple[Visit, ...]:
+        """Visits from the first night to the last, cancelled ones too, by night, site and UUID."""
+        return visits_of(self._reading(), sites=sites, first=first, last=last)
+
+    def standing_plan(self) -> Plan | None:
+        """The latest plan, None before the first."""
+        return standing_plan_of(self._reading())
+
+    def unplaced(self) -> tuple[Unplaced, ...]:
+        """What the latest plan could not place."""
+        return unplaced_of(self._reading())
+
+    def put_plan(
+        self,
+        plan: Plan,
+        *,
+        visits: tuple[Visit, ...],
+        changes: tuple[PlanChange, ...],
+        unplaced: tuple[Unplaced, ...],
+        revisions: Mapping[str, int],
+        who: str,
+        now: datetime,
+    ) -> None:
+        """Write a plan that changed something; a `Clash` where its inputs changed meanwhile."""
+        put_plan(
+            self._writing(),
+            plan,
+            visits=visits,
+            changes=changes,
+            unplaced=unplaced,
+            revisions=revisions,
+            who=who,
+            now=now,
+        )
+
+    def visit_events(self, uuid: str) -> tuple[VisitEvent, ...]:
+        """What happened to a visit, oldest first."""
+        return events_of(self._reading(), uuid)
+
+    def history(self, limit: int = 50) -> tuple[HistoryEntry, ...]:
+        """The latest entries of the account, newest first."""
+        return history_of(self._reading(), limit)
+
+    def commit(self) -> None:
+        """Keep what was written; nothing may follow in this block."""
+        self._writing().commit()
+        self._over = True
+
+    def _reading(self) -> Connection:
+        if self._over:
+            raise RuntimeError("this unit of work is over: it was committed")
+        return self._connection
+
+    def _writing(self) -> Connection:
+        if not self._writes:
+            raise RuntimeError("this unit of work was opened for reading: open it with writes=True")
+        return self._reading()

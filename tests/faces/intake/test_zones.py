@@ -1,0 +1,220 @@
+import datetime as dt
+
+import pytest
+
+from floorcare.ground.trade.zone import Opening
+
+HEADING = (
+    "site,zone,name,surface,area_m2,area_ft2,traffic,area,place,exposure,from_on,to_on,"
+    "opening,polished_on,about_days,poured_on,parents"
+)
+COLUMNS = HEADING.split(",")
+
+
+def row(**cells):
+    right = {
+        "site": "MARKET",
+        "zone": "LANE",
+        "name": "Main lane",
+        "surface": "polished_concrete",
+        "area_m2": "420",
+        "traffic": "heavy",
+        "from_on": "2025-01-01",
+    }
+    return ",".join((right | cells).get(column, "") for column in COLUMNS)
+
+
+def put(folder, *rows):
+    folder.write("zones.csv", "\n".join((HEADING, *rows)) + "\n")
+    folder.drop("areas.csv")
+
+
+def lane(folder):
+    taken = folder.read()
+    assert [str(f) for f in taken.findings] == []
+    return taken.portfolio.books[0].zone("LANE").zone
+
+
+def test_a_zone_carries_what_its_row_says(folder):
+    put(
+        folder,
+        row(
+            area="HALL",
+            place="wet-plus",
+            exposure="lane",
+            to_on="2027-12-31",
+            opening="dates about",
+            polished_on="2024-05-01",
+            about_days="30",
+            poured_on="2010-01-01",
+            parents="OLD",
+        ),
+        row(zone="OLD", name="Old hall", to_on="2025-06-30"),
+    )
+    zone = lane(folder)
+    assert (zone.area, zone.exposure, zone.parents) == ("HALL", "lane", ("OLD",))
+    assert (zone.opening, zone.about_days) == (Opening.ABOUT, 30)
+    assert (zone.polished_on, zone.poured_on) == (dt.date(2024, 5, 1), dt.date(2010, 1, 1))
+    assert zone.spans[0].place == "wet-plus"
+    assert zone.ends_on == dt.date(2027, 12, 31)
+
+
+def test_square_feet_become_square_metres_by_the_exact_factor(folder):
+    put(folder, row(area_m2="", area_ft2="10000"))
+    assert lane(folder).spans[0].area_m2 == pytest.approx(929.0304, rel=1e-12)
+
+
+def test_an_area_in_both_units_is_a_finding(folder):
+    put(folder, row(area_ft2="4500"))
+    assert folder.one().column == "area_ft2"
+
+
+def test_a_zone_without_area_is_asked_about(folder):
+    put(folder, row(area_m2=""))
+    finding = folder.one()
+    assert (finding.weight, finding.column) == ("asks", "area_m2")
+
+
+@pytest.mark.parametrize("area", ["-80", "0", "2000000", "many"])
+def test_an_area_that_cannot_be_is_a_finding(folder, area):
+    put(folder, row(area_m2=area))
+    finding = folder.one()
+    assert (finding.column, finding.value, finding.allowed) == (
+        "area_m2",
+        area,
+        "0.1 to 1,000,000 m²",
+    )
+
+
+def test_a_surface_that_is_not_known_is_named_with_those_that_are(folder):
+    put(folder, row(surface="polished_concret"))
+    finding = folder.one()
+    assert finding.allowed == "polished_concrete, terrazzo"
+    assert finding.mend == 'write "polished_concrete" if that is meant'
+
+
+def test_rows_of_one_zone_are_its_spans(folder):
+    put(folder, row(), row(from_on="2026-01-01", area_m2="400", surface="terrazzo"))
+    first, second = lane(folder).spans
+    assert (first.from_on, first.to_on) == (dt.date(2025, 1, 1), dt.date(2025, 12, 31))
+    assert (second.surface, second.area_m2, second.to_on) == ("terrazzo", 400, None)
+
+
+def test_rows_of_one_zone_may_stand_in_any_order(folder):
+    put(folder, row(from_on="2026-01-01"), row())
+    assert [span.from_on.year for span in lane(folder).spans] == [2025, 2026]
+
+
+def test_rows_of_one_zone_that_contradict_each_other_are_a_finding(folder):
+    put(folder, row(poured_on="2010-01-01"), row(from_on="2026-01-01", poured_on="2011-01-01"))
+    finding = folder.one()
+    assert (finding.row, finding.column) == (3, "poured_on")
+    assert finding.problem == 'row 2 says "2010-01-01" of the same zone'
+
+
+def test_an_empty_cell_in_a_later_row_contradicts_nothing(folder):
+    put(folder, row(poured_on="2010-01-01"), row(from_on="2026-01-01"))
+    assert lane(folder).poured_on == dt.date(2010, 1, 1)
+
+
+def test_rows_of_one_zone_that_overlap_are_a_finding(folder):
+    put(folder, row(to_on="2026-02-01"), row(from_on="2026-01-01"))
+    finding = folder.one()
+    assert (finding.row, finding.column) == (2, "to_on")
+
+
+def test_rows_of_one_zone_need_their_first_days(folder):
+    put(folder, row(), row(from_on=""))
+    finding = folder.one()
+    assert (finding.row, finding.column) == (3, "from_on")
+
+
+def test_a_span_that_ends_before_it_starts_is_a_finding(folder):
+    put(folder, row(to_on="2024-12-31"))
+    assert "ends before it starts" in folder.findings()[0].problem
+
+
+@pytest.mark.parametrize(
+    ("cells", "column"),
+    [
+        ({"opening": "dates known"}, "polished_on"),
+        ({"opening": "dates about", "polished_on": "2024-01-01"}, "about_days"),
+        ({"opening": "fresh", "about_days": "5"}, "about_days"),
+        (
+            {"opening": "dates known", "polished_on": "2024-01-01", "about_days": "5"},
+            "about_days",
+        ),
+        ({"polished_on": "2027-01-01"}, "polished_on"),
+        ({"poured_on": "2027-01-01", "from_on": ""}, "poured_on"),
+        ({"polished_on": "2009-01-01", "poured_on": "2010-01-01"}, "polished_on"),
+        ({"poured_on": "2025-06-01"}, "from_on"),
+    ],
+)
+def test_what_is_said_of_the_floors_past_must_agree(folder, cells, column):
+    put(folder, row(**cells))
+    folder.drop("readings.csv", "treatments_done.csv")
+    assert folder.one().column == column
+
+
+@pytest.mark.parametrize(
+    ("cells", "opening"),
+    [
+        ({}, Opening.UNKNOWN),
+        ({"polished_on": "2024-01-01"}, Opening.DATED),
+        ({"polished_on": "2024-01-01", "about_days": "9"}, Opening.ABOUT),
+        ({"opening": "fresh"}, Opening.FRESH),
+    ],
+)
+def test_the_opening_follows_from_what_is_known(folder, cells, opening):
+    put(folder, row(**cells))
+    assert lane(folder).opening is opening
+
+
+@pytest.mark.parametrize("parent", ["NOWHERE", "LANE"])
+def test_parents_are_other_zones_of_the_site(folder, parent):
+    put(folder, row(parents=parent))
+    assert folder.one().column == "parents"
+
+
+def test_an_area_that_areas_csv_does_not_name_is_asked_about(folder):
+    put(folder, row(area="HALLE"))
+    folder.write("areas.csv", "site,area,name\nMARKET,HALL,Hall B\n")
+    taken = folder.read()
+    (finding,) = taken.findings
+    assert (finding.weight, finding.mend) == ("asks", 'write "HALL" if that is meant')
+    assert [a.code for a in taken.portfolio.books[0].areas] == ["HALL", "HALLE"]
+
+
+def test_a_zone_without_an_area_makes_its_own(folder):
+    put(folder, row())
+    (area,) = folder.read().portfolio.books[0].areas
+    assert (area.code, area.name) == ("LANE", "Main lane")
+
+
+def test_traffic_of_one_kind_may_not_overlap(folder):
+    folder.add("traffic.csv", "MARKET,LANE,foot,100,no,2026-01-01")
+    finding = folder.one()
+    assert (finding.row, finding.column) == (3, "from_on")
+    assert "the other is row 2" in finding.problem
+
+
+def test_traffic_of_two_kinds_may_overlap(folder):
+    folder.add("traffic.csv", "MARKET,LANE,pallet truck,40,no,2026-01-01")
+    rows = folder.read().portfolio.books[0].zone("LANE").traffic
+    assert [(r.kind, r.counted) for r in rows] == [("foot", True), ("pallet truck", False)]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "column"),
+    [("foot", "horse", "kind"), ("2150", "-5", "per_day"), ("yes", "maybe", "counted")],
+)
+def test_traffic_that_cannot_be_is_a_finding(folder, old, new, column):
+    folder.change("traffic.csv", old, new)
+    assert folder.one().column == column
+
+
+def test_a_site_without_zones_is_asked_about(folder):
+    folder.add("sites.csv", "COLLEGE,HARBOUR,College,NORTH,Europe/Berlin")
+    folder.add("access_windows.csv", "COLLEGE,Mo-Fr,22:00,06:00,")
+    finding = folder.one()
+    assert (finding.file, finding.row, finding.weight) == ("sites.csv", 3, "asks")
