@@ -10,6 +10,8 @@ import numpy as np
 from floorcare.findings import Reason
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.floor import Course, Floor
+from floorcare.ground.rules.walk import NEVER, WalkTerms
+from floorcare.ground.rules.wear_dues import wear_rungs
 from floorcare.ground.schedule.gather import SiteNights
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.promise import PromiseKind, PromiseLine
@@ -126,7 +128,7 @@ def routinely(
 
 
 def a_book(code: str = "LANE", *, zone: Zone | None = None, **more: object) -> ZoneBook:
-    """A zone burnished twice a week, read every four weeks down to 50 GU, with 48 GU promised of 60."""
+    """A zone burnished twice a week and read down to 50 GU where 48 of 60 GU are promised."""
     whole = {
         "zone": zone or a_zone(code),
         "readings": read_down(50.0),
@@ -149,6 +151,7 @@ def a_case(
     """A zone as the rules see it, with an opportunity each week from tomorrow on."""
     last_on = today + days * DAY
     chosen = {
+        "first_open": today + DAY,
         "opportunities": tuple(today + ahead * DAY for ahead in range(1, days + 1, every)),
         "surface": polished(),
         **more,
@@ -309,3 +312,25 @@ def a_floor(
 def without_noise(course: Course) -> Course:
     """The same course with neither drift nor shocks."""
     return replace(course, drift=np.zeros_like(course.drift), shocks=np.zeros_like(course.shocks))
+
+
+def the_terms(course: Course, *, every: int = 7, first: int = 0, **more: object) -> WalkTerms:
+    """A walk with an opportunity every so many days, 75 % confidence, no caps and no limits."""
+    zones, days = course.thousand_passes.shape
+    rungs = wear_rungs(polished())
+    opportunity = np.zeros((zones, days), dtype=bool)
+    opportunity[:, first::every] = True
+    own = {
+        "rungs": rungs,
+        "opportunity": opportunity,
+        "confidence": np.full(zones, 0.75),
+        "allowed_from": np.zeros((zones, len(rungs)), dtype=np.int64),
+        "cap_day": np.full((zones, len(rungs)), NEVER),
+        "cap_days": np.full(len(rungs), NEVER),
+        "forced": np.full(zones, -1),
+        "coats": np.zeros(zones, dtype=np.int64),
+        "coat_limit": polished().coat_limit,
+        "escape_share": polished().escape_share,
+        **more,
+    }
+    return WalkTerms(**own)  # type: ignore[arg-type]

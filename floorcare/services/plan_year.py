@@ -8,7 +8,7 @@ from hashlib import sha256
 from floorcare.errors import Clash
 from floorcare.findings import Finding
 from floorcare.ground.schedule.branch_year import BranchYear, Decision, decide_branch
-from floorcare.ground.schedule.difference import Difference, all_kept, difference
+from floorcare.ground.schedule.difference import Difference, difference
 from floorcare.ground.schedule.outlook import ZoneOutlook
 from floorcare.ground.schedule.urgent import UrgentFloor, most_urgent
 from floorcare.ground.trade.book import SiteBook
@@ -45,6 +45,7 @@ class YearAccount:
     findings: tuple[Finding, ...]
     over_before: int
     over_after: int
+    saved_minutes: int
 
     def count(self, kind: ChangeKind) -> int:
         """How many visits were added, moved, merged, changed, dropped or kept."""
@@ -61,7 +62,7 @@ class _Snapshot:
     standing: tuple[Visit, ...]
     known: frozenset[str]
     unplaced: tuple[Unplaced, ...]
-    digest: str
+    plan: Plan | None
     revisions: dict[str, int]
 
 
@@ -95,12 +96,7 @@ def plan_year(
         snapshot = _load(store, today)
         decisions = _decide(snapshot, surfaces, today, last_on, tell)
         unplaced = tuple(u for d in decisions for u in d.unplaced)
-        if snapshot.digest == _digest(snapshot, snapshot.standing, surfaces, today, last_on):
-            # the plan that stands was made from exactly this: it is the answer
-            found = all_kept([visit for d in decisions for visit in d.movable])
-            unplaced = snapshot.unplaced
-        else:
-            found = _difference(snapshot, decisions, now)
+        found = _difference(snapshot, decisions, now)
         write = not dry_run and not (found.empty and _same(unplaced, snapshot.unplaced))
         if write:
             try:
@@ -126,7 +122,6 @@ def plan_year(
 def _load(store: Store, today: date) -> _Snapshot:
     with store.work() as work:
         visits = work.visits()
-        plan = work.standing_plan()
         return _Snapshot(
             installation=work.installation().uuid,
             branches=work.branches(),
@@ -136,7 +131,7 @@ def _load(store: Store, today: date) -> _Snapshot:
             ),
             known=frozenset(v.uuid for v in visits),
             unplaced=work.unplaced(),
-            digest=plan.digest if plan is not None else "",
+            plan=work.standing_plan(),
             revisions=work.revisions(),
         )
 
@@ -158,6 +153,7 @@ def _decide(
                     standing=tuple(v for v in snapshot.standing if v.site in sites),
                     today=today,
                     last_on=last_on,
+                    planned_to=snapshot.plan.last_on if snapshot.plan else None,
                 )
             )
         )
@@ -299,4 +295,5 @@ def _account(
         findings=(*homeless, *(finding for d in decisions for finding in d.findings)),
         over_before=sum(d.over_before for d in decisions),
         over_after=sum(d.over_after for d in decisions),
+        saved_minutes=sum(d.saved_minutes for d in decisions),
     )

@@ -8,7 +8,7 @@ from floorcare.ground.schedule.gather import timed_line
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import WHOLE_ZONE_SHARE
-from floorcare.ground.trade.visit import Agreement, Visit, VisitLine, VisitState
+from floorcare.ground.trade.visit import Agreement, Commitment, Visit, VisitLine, VisitState
 from floorcare.ground.work.timeline import timeline
 from floorcare.ground.worktime.night import format_minute, instant
 from floorcare.services.sheets import CalendarEvent, CalendarSheet
@@ -115,10 +115,17 @@ def _event(visit: Visit, book: SiteBook, surfaces: Mapping[str, Surface]) -> Cal
         latitude=site.latitude,
         longitude=site.longitude,
         categories=tuple(sorted({line.work.value for line in visit.lines})),
-        proposed=visit.state is VisitState.PROPOSED and visit.agreement is not Agreement.AGREED,
+        proposed=_only_proposed(visit),
         asked=visit.agreement is Agreement.ASKED,
         cancelled=visit.state is VisitState.CANCELLED,
     )
+
+
+def _only_proposed(visit: Visit) -> bool:
+    """Whether a visit is, or was when it was called off, neither held nor agreed."""
+    called_off = visit.state is VisitState.CANCELLED and visit.commitment is Commitment.WEEK
+    proposed = visit.state is VisitState.PROPOSED or called_off
+    return proposed and visit.agreement is not Agreement.AGREED
 
 
 def _work_said(line: VisitLine, zone: ZoneBook, visit: Visit) -> str:

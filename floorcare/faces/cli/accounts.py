@@ -7,7 +7,7 @@ from pathlib import Path
 from floorcare.faces.cli.demo import DemoAccount
 from floorcare.faces.cli.writing import WrittenCalendar
 from floorcare.faces.documents import condition_table, visit_list_text
-from floorcare.faces.documents.wording import count
+from floorcare.faces.documents.wording import count, length
 from floorcare.faces.intake.taken import Taken
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.schedule.urgent import UrgentFloor
@@ -54,6 +54,11 @@ def plan_account(account: YearAccount, *, dry_run: bool, every_change: bool) -> 
     lines += _changes(account.changes, every_change)
     lines += ["", *urgent_lines(account.urgent)]
     lines += ["", *unplaced_lines(account.unplaced, account.late)]
+    if account.saved_minutes:
+        lines.append(
+            "Going once for several works saves "
+            f"{length(account.saved_minutes)} of travel and set-up over the year."
+        )
     if account.over_before:
         lines.append(
             f"Crews: {account.over_before:,} crew-minutes lay above a night's capacity, "
@@ -173,11 +178,12 @@ def upgraded(result: UpgradeResult) -> str:
 def demo_account(account: DemoAccount) -> str:
     """The demo's short account."""
     plan = account.plan
-    added = sum(a for _, a, _, _ in account.loaded.counts)
+    brought = sum(a + c + u for _, a, c, u in account.loaded.counts)
     lines = [
         f"A year is planned: {count(plan.visits, 'visit')} with {count(plan.lines, 'line')} for "
-        f"{count(plan.zones, 'zone')} at {count(plan.sites, 'site')}, from {added:,} records of an "
-        f"invented contractor, as of {said(plan.today)}.",
+        f"{count(plan.zones, 'zone')} at {count(plan.sites, 'site')}, from {brought:,} records of "
+        f"an invented contractor, as of {said(plan.today)}.",
+        *(() if account.changed_anything else ("All of it stood already; every visit was kept.",)),
         "",
         *urgent_lines(plan.urgent),
         "",

@@ -55,12 +55,13 @@ def run() -> None:
         say_trouble(error)
         code = error.exit_code
     except (KeyboardInterrupt, typer.Abort):
-        typer.echo("Stopped; nothing was half-written.", err=True)
         code = EXIT_INTERRUPTED
     except typer.Exit as leaving:
         code = leaving.exit_code
     except Exception as error:
         code = _left_by(error)
+    if code == EXIT_INTERRUPTED:  # the parser answers Ctrl-C with this code and says nothing
+        typer.echo("Stopped; nothing was half-written.", err=True)
     sys.exit(code if isinstance(code, int) else 0)
 
 

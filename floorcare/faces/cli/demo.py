@@ -35,6 +35,11 @@ class DemoAccount:
     plan: YearAccount
     files: tuple[tuple[str, Path], ...]
 
+    @property
+    def changed_anything(self) -> bool:
+        """False where the demo had been made in this folder before."""
+        return self.loaded.changed_anything or self.plan.written
+
 
 def sample_folder() -> Path:
     """The sample as it is shipped with an installed copy, or as it lies in a checkout.

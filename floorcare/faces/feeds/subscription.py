@@ -68,10 +68,16 @@ def held(
     today : the day the calendar is made for.
     proposed : visits not yet asked or agreed are shown, within eight weeks.
     """
-    soon = today + timedelta(weeks=WEEKS_PROPOSED)
     return tuple(
         event
         for event in events
         if in_window(event, today)
-        and (not event.proposed or event.asked or (proposed and event.night <= soon))
+        and (not event.proposed or event.asked or (proposed and _in_sight(event, today)))
     )
+
+
+def _in_sight(event: CalendarEvent, today: date) -> bool:
+    """Whether a proposed visit is near enough to be shown, or was when it was called off."""
+    # nobody is told of the end of a visit that nobody was shown
+    seen_on = min(today, event.changed_at.date()) if event.cancelled else today
+    return event.night <= seen_on + timedelta(weeks=WEEKS_PROPOSED)

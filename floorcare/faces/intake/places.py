@@ -31,10 +31,10 @@ NIGHTLY = AccessWindow(
     weekdays=EVERY_DAY,
     starts_minute=22 * 60,
     ends_minute=6 * 60,
-    permits=frozenset({"loud", "wet"}),
+    permits=frozenset({"loud", "wet", "dust"}),
 )
 """Access taken where none is told. Assumption."""
-NIGHTLY_WORDS = "every night 22:00 to 06:00, loud and wet work allowed"
+NIGHTLY_WORDS = "every night 22:00 to 06:00 for loud, wet and dust work"
 
 
 def take_branches(lines: Iterator[Line], so_far: Gathering) -> None:

@@ -238,7 +238,8 @@ def _book(code: str, site: _Row, today: date, time_zone: str) -> SiteBook:
         area_m2=None,
         traffic=TrafficLevel.MODERATE,
     )
-    zone = Zone(code=ZONE, area=ZONE, name="Floor", spans=(span,), opening=Opening.UNKNOWN)
+    # a sheet knows one floor a site, so the site's name says which floor is meant
+    zone = Zone(code=ZONE, area=ZONE, name=site.name, spans=(span,), opening=Opening.UNKNOWN)
     return SiteBook(
         site=Site(
             code=code,
@@ -248,7 +249,7 @@ def _book(code: str, site: _Row, today: date, time_zone: str) -> SiteBook:
             branches=(BranchSpan(branch=BRANCH, from_on=SINCE_EVER),),
             windows=(NIGHTLY,),
         ),
-        areas=(Area(code=ZONE, name="Floor"),),
+        areas=(Area(code=ZONE, name=site.name),),
         zones=(
             ZoneBook(
                 zone=zone,

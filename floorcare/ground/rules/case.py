@@ -21,6 +21,7 @@ class ZoneCase:
     area : the name contract and customer use.
     today, last_on : the plan's day and the end of its horizon.
     opportunities : nights on which its site can be decided for, rising, all after today.
+    first_open : the first night there is at all, for work that cannot wait.
     standing : lines of visits that stand for tonight or later, as treatments to come.
     fixed : (work, night) laid on the walk besides: set rhythms and pinned dues.
     """
@@ -32,6 +33,7 @@ class ZoneCase:
     today: date
     last_on: date
     opportunities: tuple[date, ...]
+    first_open: date
     standing: tuple[TreatmentDone, ...] = ()
     fixed: tuple[tuple[Work, date], ...] = ()
 

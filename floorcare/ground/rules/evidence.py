@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from floorcare.ground.rules.limits import coats_since_film_came_off
 from floorcare.ground.trade.book import ZoneBook
 from floorcare.ground.trade.promise import PromiseLine
 from floorcare.ground.trade.reading import RoundValue, SurfaceState
@@ -70,6 +71,9 @@ def evidence_against(
     if (since[0].on - done_on).days > soon:
         return None  # read so late, it tells of wear since, not of what the rung could do
     above = min(index + 1, len(surface.ladder) - 1)
+    used_up = coats_since_film_came_off(book) >= surface.coat_limit
+    if surface.ladder[above] is Work.RECOAT and used_up:
+        above = min(above + 1, len(surface.ladder) - 1)
     return Evidence(
         rung=surface.ladder[above],
         after=work,

@@ -21,8 +21,8 @@ SLACK_SHARE = 0.1
 """A rhythm's work may come so much of its gap early or late. Assumption."""
 LONGEST_SLACK_DAYS = 14
 """…but never more days than this. Assumption."""
-OVERDUE_SLACK_DAYS = 14
-"""Overdue work has so many days to find a night. Assumption."""
+OVERDUE_SLACK_DAYS = 3
+"""Overdue work waits so many days for company, no longer. Assumption."""
 
 
 def rhythm_dues(case: ZoneCase) -> tuple[Due, ...]:
@@ -46,15 +46,16 @@ def _dues_of(case: ZoneCase, routine: Routine) -> list[Due]:
     done_on = last_done(case.book, routine.work)
     standing = case.stands_on(routine.work)
     last = max([routine.starts_on, *([done_on] if done_on else []), *standing])
-    dates = _dates(case, routine, last, gap)
+    not_before = _not_before(case, routine.work)
+    dates = {max(day, not_before) for day in _dates(case, routine, last, gap)}
     dues = []
-    for day in dates:
+    for day in sorted(dates):
         overdue = day <= case.today
         target = case.first_night if overdue else day
         dues.append(
             case.due(
                 routine.work,
-                earliest=target if overdue else day - slack,
+                earliest=target if overdue else max(not_before, day - slack),
                 target=target,
                 latest=target + (timedelta(days=OVERDUE_SLACK_DAYS) if overdue else slack),
                 typed_minutes=routine.minutes,
@@ -62,6 +63,13 @@ def _dues_of(case: ZoneCase, routine: Routine) -> list[Due]:
             )
         )
     return dues
+
+
+def _not_before(case: ZoneCase, work: Work) -> date:
+    """First day its minimum age allows the work; even a promised rhythm waits for it."""
+    if case.surface.rung(work) is None:
+        return date.min
+    return limits_of(case.book, case.surface, [work])[0].not_before
 
 
 def _dates(case: ZoneCase, routine: Routine, last: date, gap: float) -> list[date]:

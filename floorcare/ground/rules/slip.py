@@ -106,9 +106,9 @@ def guard_dues(case: ZoneCase, guard: SlipGuard) -> tuple[Due, ...]:
     return tuple(
         case.due(
             each,
-            earliest=case.first_night,
-            target=case.first_night,
-            latest=case.first_night,
+            earliest=case.first_open,
+            target=case.first_open,
+            latest=case.first_open,
             reason=_guard_reason(each, case.area, guard),
         )
         for each in (work, Work.SLIP_TEST)

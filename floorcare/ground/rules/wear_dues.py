@@ -239,8 +239,12 @@ def _terms(
         if slip_guard(case.book, fleet.today) is not None:
             allowed[z] = NEVER
         against = evidence[z]
-        if against is not None and against.rung in works:
-            forced[z] = works.index(against.rung)
+        laid = {work for work, _ in case.laid}
+        if against is not None and against.rung in works and against.rung not in laid:
+            asked = works.index(against.rung)
+            # a visit that stands for it, or for a harder rung, answers the evidence
+            answered = any(work in works[asked:] for work, _ in case.laid)
+            forced[z] = -1 if answered else asked
     return WalkTerms(
         rungs=rungs,
         opportunity=opportunity,
@@ -283,10 +287,10 @@ def _due(
         return None
     evidence = ahead.evidence[row]
     line = case.appearance
+    limits = limits_of(case.book, fleet.surface, [rung.work])[0]
     if step.rule == "evidence" and evidence is not None:
         reason = evidence_reason(evidence, case.area)
     elif step.rule == "cap":
-        limits = limits_of(case.book, fleet.surface, [rung.work])[0]
         last = limits.last_on if limits.cap_on and limits.cap_on >= on else None
         reason = cap_reason(rung, case.area, last, max(on, limits.cap_on or on))
     else:
@@ -314,7 +318,7 @@ def _due(
         )
     return case.due(
         rung.work,
-        earliest=on - timedelta(days=rung.forward_days),
+        earliest=max(limits.not_before, on - timedelta(days=rung.forward_days)),
         target=on,
         latest=on,
         reason=reason,

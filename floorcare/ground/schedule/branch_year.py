@@ -10,15 +10,15 @@ from datetime import date, timedelta
 
 from floorcare.findings import Finding
 from floorcare.ground.rules.case import ZoneCase
-from floorcare.ground.rules.catalogue import calendar_dues, with_retests
 from floorcare.ground.rules.opportunity import opportunities
-from floorcare.ground.rules.wear_dues import Outlook, forecast, walked_dues
+from floorcare.ground.rules.wear_dues import forecast
 from floorcare.ground.schedule.difference import match
 from floorcare.ground.schedule.gather import SiteNights, Stub, gather
-from floorcare.ground.schedule.keeping import SLACK, WALKED_RULES, standing_dues, still_good
 from floorcare.ground.schedule.outlook import ZoneOutlook, zone_outlooks
-from floorcare.ground.schedule.place import Placed, Wanted, place
+from floorcare.ground.schedule.place import Placed, Wanted, crew_minutes, place
+from floorcare.ground.schedule.standing import kept_site
 from floorcare.ground.schedule.travel import travel_minutes
+from floorcare.ground.schedule.zone_dues import LOOK_BEYOND_DAYS, dues_of_fleet
 from floorcare.ground.trade.book import SiteBook, TreatmentDone, ZoneBook
 from floorcare.ground.trade.routine import Performer
 from floorcare.ground.trade.site import Branch
@@ -26,12 +26,9 @@ from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Due, Unplaced, Visit, VisitState
 from floorcare.ground.wear.fleet import Fleet, fit_fleet
 from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
-from floorcare.ground.work.minutes import line_minutes
+from floorcare.ground.work.minutes import SETUP_MINUTES, line_minutes
 from floorcare.ground.worktime.holidays import public_holidays
 from floorcare.ground.worktime.site_time import SiteTime
-
-LOOK_BEYOND_DAYS = 14
-"""The walk goes a fortnight past the horizon, so that its last opportunities look ahead too."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +39,7 @@ class BranchYear:
     surfaces : by code.
     standing : visits of these sites that are not cancelled and lie today or later.
     today, last_on : the plan's day and the last day of its horizon.
+    planned_to : end of the horizon of the plan that stands, None before the first.
     """
 
     branch: Branch
@@ -50,6 +48,7 @@ class BranchYear:
     standing: tuple[Visit, ...]
     today: date
     last_on: date
+    planned_to: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +56,8 @@ class Decision:
     """What a branch's year came to.
 
     stubs : visits on their nights; movable : the standing visits they may continue.
+    over_before, over_after : crew-minutes above the nights' capacity before and after placing.
+    saved_minutes : travel and set-up saved against a visit for each work.
     """
 
     stubs: tuple[Stub, ...]
@@ -67,6 +68,7 @@ class Decision:
     findings: tuple[Finding, ...]
     over_before: int
     over_after: int
+    saved_minutes: int
 
 
 def site_time(year: BranchYear, book: SiteBook) -> SiteTime:
@@ -88,11 +90,13 @@ def site_nights(year: BranchYear, book: SiteBook) -> SiteNights:
         year.today + timedelta(days=1), year.last_on + timedelta(days=LOOK_BEYOND_DAYS)
     )
     branch = year.branch
+    # the reserve for calls may leave less of a night than one crew's shift
+    longest = min(branch.shift_minutes, crew_minutes(branch) or branch.shift_minutes)
     return SiteNights(
         site=book.site.code,
         nights=tuple(n for n in nights if n.on.weekday() in branch.weekdays),
         people=branch.crew_size,
-        visit_minutes=branch.shift_minutes - 2 * travel_minutes(branch, book.site),
+        visit_minutes=longest - 2 * travel_minutes(branch, book.site),
     )
 
 
@@ -116,23 +120,32 @@ def decide_branch(year: BranchYear) -> Decision:
     dues: dict[tuple[str, str], tuple[Due, ...]] = {}
     outlooks: list[ZoneOutlook] = []
     findings: list[Finding] = []
+    by_wear: set[tuple[str, str]] = set()
     for fleet, mine in _fleets(year, cases):
-        of_surface, ahead = _surface_dues(year, fleet, mine, nights, movable)
-        dues.update(of_surface)
-        outlooks.extend(zone_outlooks(fleet, mine, ahead))
+        found = dues_of_fleet(fleet, mine, nights, movable, year.last_on)
+        dues.update(found.dues)
+        by_wear |= found.by_wear
+        outlooks.extend(zone_outlooks(fleet, mine, found.outlook))
         findings.extend(fleet.findings)
     stubs: list[Stub] = []
     unplaced: list[Unplaced] = []
     surface_of = {case.key: case.surface for case in cases}
     for book in year.books:
         code = book.site.code
-        owed = [due for key, of_zone in dues.items() if key[0] == code for due in of_zone]
-        zones = {key[1]: s for key, s in surface_of.items() if key[0] == code}
-        found, left = gather(owed, nights[code], zones)
-        stubs.extend(found)
+        mine = [case for case in cases if case.site == code]
+        owed = tuple(due for case in mine for due in dues[case.key])
+        its_own = [visit for visit in movable if visit.site == code]
+        kept = kept_site(mine, dues, by_wear, its_own, nights[code], year.planned_to)
+        if kept is not None:
+            stubs.extend(kept[0])
+            owed = kept[1]
+        zones = {case.book.zone.code: case.surface for case in mine}
+        gathered, left = gather(owed, _free(nights[code], kept), zones)
+        stubs.extend(gathered)
         unplaced.extend(left)
         findings.extend(_closed_site(year, book, nights[code]))
-    placed = _placed(year, stubs, movable, bound, nights, surface_of)
+    travel = {b.site.code: 2 * travel_minutes(year.branch, b.site) for b in year.books}
+    placed = _placed(year, stubs, movable, bound, nights, surface_of, travel)
     return Decision(
         stubs=placed.stubs,
         movable=movable,
@@ -142,7 +155,16 @@ def decide_branch(year: BranchYear) -> Decision:
         findings=tuple(findings),
         over_before=placed.over_before,
         over_after=placed.over_after,
+        saved_minutes=sum(
+            (len(stub.lines) - 1) * (SETUP_MINUTES + travel[stub.site]) for stub in placed.stubs
+        ),
     )
+
+
+def _free(nights: SiteNights, kept: tuple[tuple[Stub, ...], tuple[Due, ...]] | None) -> SiteNights:
+    """The nights no kept visit stands on."""
+    taken = {stub.night.on for stub in kept[0]} if kept is not None else set()
+    return replace(nights, nights=tuple(n for n in nights.nights if n.on not in taken))
 
 
 def survey_branch(year: BranchYear) -> tuple[ZoneOutlook, ...]:
@@ -202,6 +224,7 @@ def _case(
         today=year.today,
         last_on=year.last_on,
         opportunities=opportunities(book.site.code, nights.nights, year.branch.weekdays),
+        first_open=nights.nights[0].on if nights.nights else year.today + timedelta(days=1),
         standing=standing,
     )
 
@@ -220,107 +243,6 @@ def _fleets(year: BranchYear, cases: Sequence[ZoneCase]) -> Iterator[tuple[Fleet
         yield fit_fleet(zones, year.surfaces[code], year.today), mine
 
 
-def _surface_dues(
-    year: BranchYear,
-    fleet: Fleet,
-    cases: Sequence[ZoneCase],
-    nights: Mapping[str, SiteNights],
-    movable: Sequence[Visit],
-) -> tuple[dict[tuple[str, str], tuple[Due, ...]], Outlook]:
-    by_wear = [z for z, case in enumerate(cases) if case.by_wear and fleet.measured[z]]
-    calendar = {z: calendar_dues(case, by_wear=z in by_wear) for z, case in enumerate(cases)}
-    days = (year.last_on - year.today).days + LOOK_BEYOND_DAYS
-    # set rhythms happen whatever wear asks, so the walk is told of them
-    fixed = [
-        replace(case, fixed=(*case.fixed, *((d.work, d.target) for d in calendar[z])))
-        for z, case in enumerate(cases)
-    ]
-    ahead = forecast(fleet, fixed, days)
-    walked = walked_dues(fleet, fixed, ahead, by_wear)
-    both = {
-        z: with_retests(case, (*calendar[z], *walked.get(z, ()))) for z, case in enumerate(cases)
-    }
-    again = _walked_again(cases, both, nights, by_wear)
-    slack: dict[int, float] = {}
-    for z in by_wear:
-        begun = {due.work for due in calendar[z] if due.reason.rule == "work begun"}
-        stands = standing_dues(movable, *cases[z].key, begun)
-        kept = still_good(stands, walked[z], year.today)
-        if kept and not (z in again and again[z].hopeless):
-            again[z] = _Again(pins=kept, hopeless=())
-            slack[z] = SLACK
-    if again:
-        pinned = [
-            replace(case, fixed=(*case.fixed, *((due.work, on) for on, due in again[z].pins)))
-            if z in again
-            else case
-            for z, case in enumerate(fixed)
-        ]
-        rewalked = walked_dues(
-            fleet,
-            pinned,
-            forecast(fleet, pinned, days),
-            sorted(again),
-            {z: {due.work for due in one.hopeless} for z, one in again.items()},
-            slack,
-        )
-        for z, dues in rewalked.items():
-            first = (*(due for _, due in again[z].pins), *again[z].hopeless)
-            both[z] = with_retests(cases[z], (*calendar[z], *first, *dues))
-    return {case.key: both[z] for z, case in enumerate(cases)}, ahead
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Again:
-    """Why a zone is walked once more.
-
-    pins : (night, due) up to the first that was gathered to another night than its target.
-    hopeless : dues for which the site has no night; their rungs are barred from the second walk.
-    """
-
-    pins: tuple[tuple[date, Due], ...]
-    hopeless: tuple[Due, ...]
-
-
-def _walked_again(
-    cases: Sequence[ZoneCase],
-    dues: Mapping[int, tuple[Due, ...]],
-    nights: Mapping[str, SiteNights],
-    by_wear: Sequence[int],
-) -> dict[int, _Again]:
-    """Zones whose later dues were walked from a night that will not happen, by row.
-
-    Either the gathering drew a due to another night, or there is no night for it at all.
-    """
-    rows = {case.key: z for z, case in enumerate(cases)}
-    gathered: dict[int, list[tuple[date, Due]]] = {}
-    hopeless: dict[int, list[Due]] = {}
-    for site in sorted({case.site for case in cases}):
-        mine = [z for z, case in enumerate(cases) if case.site == site]
-        surfaces = {cases[z].book.zone.code: cases[z].surface for z in mine}
-        stubs, left = gather([due for z in mine for due in dues[z]], nights[site], surfaces)
-        for stub in stubs:
-            for line in stub.lines:
-                gathered.setdefault(rows[site, line.zone], []).append((stub.night.on, line.due))
-        for unplaced in left:
-            hopeless.setdefault(rows[site, unplaced.due.zone], []).append(unplaced.due)
-    again: dict[int, _Again] = {}
-    for z in by_wear:
-        pins: list[tuple[date, Due]] = []
-        moved = False
-        barred = [due for due in hopeless.get(z, ()) if due.reason.rule in WALKED_RULES][:1]
-        for on, due in sorted(gathered.get(z, ()), key=lambda g: (g[0], g[1].work)):
-            if due.reason.rule not in WALKED_RULES or any(due.target > b.target for b in barred):
-                continue
-            pins.append((on, due))
-            moved = on != due.target
-            if moved:
-                break
-        if moved or barred:
-            again[z] = _Again(pins=tuple(pins), hopeless=tuple(barred))
-    return again
-
-
 def _placed(
     year: BranchYear,
     stubs: Sequence[Stub],
@@ -328,9 +250,9 @@ def _placed(
     bound: Sequence[Visit],
     nights: Mapping[str, SiteNights],
     surface_of: Mapping[tuple[str, str], Surface],
+    travel: Mapping[str, int],
 ) -> Placed:
     stands = {s: movable[v].night for s, v in match(stubs, movable).items()}
-    travel = {b.site.code: 2 * travel_minutes(year.branch, b.site) for b in year.books}
     wanted = [
         Wanted(
             stub=stub,

@@ -35,17 +35,6 @@ class Difference:
         return not self.altered
 
 
-def all_kept(standing: Sequence[Visit]) -> Difference:
-    """The difference of a plan that changes nothing."""
-    return Difference(
-        altered=(),
-        changes=tuple(
-            _change(ChangeKind.KEPT, v, v.night, NOTHING_ASKS)
-            for v in sorted(standing, key=lambda v: (v.site, v.night, v.uuid))
-        ),
-    )
-
-
 def match(stubs: Sequence[Stub], standing: Sequence[Visit]) -> dict[int, int]:
     """Which standing visit each new one continues; index of stub → index of visit.
 

@@ -10,9 +10,10 @@ from datetime import date, timedelta
 from math import ceil
 
 from floorcare.ground.trade.surface import Surface
+from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due, Unplaced, VisitLine
 from floorcare.ground.work.minutes import line_minutes
-from floorcare.ground.work.timeline import TimedLine, timeline, visit_clock_minutes
+from floorcare.ground.work.timeline import TimedLine, sequence_key, timeline, visit_clock_minutes
 from floorcare.ground.worktime.site_time import Night
 
 MOST_PARTS = 30
@@ -145,16 +146,26 @@ def _order(due: Due, surfaces: Mapping[str, Surface]) -> tuple[date, bool, bool,
 def _rank(due: Due, surfaces: Mapping[str, Surface]) -> int:
     # tests and readings go behind the treatments they look at
     index = surfaces[due.zone].rung_index(due.work)
-    return index if index >= 0 else 100
+    return index if index >= 0 else 100 + sequence_key(due.work)
 
 
-def _fits(
-    night: Night, lines: Sequence[VisitLine], site: SiteNights, surfaces: Mapping[str, Surface]
-) -> bool:
-    needs = frozenset().union(*(line.due.needs for line in lines))
-    return needs <= night.permits and (
-        clock_minutes(lines, site.people, surfaces) <= site.room(night)
-    )
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """What some lines ask of a night."""
+
+    needs: frozenset[str]
+    minutes: int
+
+
+def _size(lines: Sequence[VisitLine], site: SiteNights, surfaces: Mapping[str, Surface]) -> _Size:
+    # of the very lines the visit would have: their order decides how its waits fall
+    left = _in_order(lines, surfaces)
+    needs = frozenset().union(*(line.due.needs for line in left))
+    return _Size(needs, clock_minutes(left, site.people, surfaces))
+
+
+def _fits(night: Night, size: _Size, site: SiteNights) -> bool:
+    return size.needs <= night.permits and size.minutes <= site.room(night)
 
 
 def _line(due: Due, *, minutes: int | None = None, area_m2: float | None = None) -> VisitLine:
@@ -171,7 +182,8 @@ def _parts(due: Due, site: SiteNights, surfaces: Mapping[str, Surface]) -> tuple
     """The due as one line, or as equal parts where no night is long enough; () if hopeless."""
     fitting = [n for n in site.nights if due.needs <= n.permits]
     whole = _line(due)
-    if any(_fits(n, [whole], site, surfaces) for n in fitting):
+    size = _size([whole], site, surfaces)
+    if any(_fits(n, size, site) for n in fitting):
         return (whole,)
     room = max(fitting, key=lambda n: (site.room(n), n.minutes), default=None)
     if room is None:
@@ -179,7 +191,7 @@ def _parts(due: Due, site: SiteNights, surfaces: Mapping[str, Surface]) -> tuple
     for count in range(2, MOST_PARTS + 1):
         share = None if due.area_m2 is None else round(due.area_m2 / count, 1)
         part = _line(due, minutes=_part_minutes(due, share, count, surfaces), area_m2=share)
-        if _fits(room, [part], site, surfaces):
+        if _fits(room, _size([part], site, surfaces), site):
             return (part,) * count
     return ()
 
@@ -197,27 +209,53 @@ def _part_minutes(
 def _place(
     line: VisitLine, site: SiteNights, opened: list[_Open], surfaces: Mapping[str, Surface]
 ) -> bool:
-    due = line.due
+    due, earliest = line.due, line.due.earliest
+    tested = _tested(line, opened, surfaces)
+    if tested is not None:
+        if _fits(tested.night, _size([*tested.pieces, line], site, surfaces), site):
+            tested.pieces.append(line)
+            return True
+        earliest = tested.night.on + timedelta(days=1)
     for one in sorted(opened, key=lambda o: abs((o.night.on - due.latest).days)):
-        if due.earliest <= one.night.on <= due.latest and _fits(
-            one.night, [*one.pieces, line], site, surfaces
+        if earliest <= one.night.on <= due.latest and _fits(
+            one.night, _size([*one.pieces, line], site, surfaces), site
         ):
             one.pieces.append(line)
             return True
-    inside = [n for n in site.nights if due.earliest <= n.on <= due.latest]
-    after = [n for n in site.nights if due.latest < n.on <= due.latest + timedelta(days=LATE_DAYS)]
+    inside = [n for n in site.nights if earliest <= n.on <= due.latest]
+    late = max(earliest, due.latest + timedelta(days=1))
+    after = [n for n in site.nights if late <= n.on <= due.latest + timedelta(days=LATE_DAYS)]
     taken = {one.night.on for one in opened}
+    alone = _size([line], site, surfaces)
     for night in [*sorted(inside, key=lambda n: (n.on, n.minutes), reverse=True), *after]:
-        if night.on not in taken and _fits(night, [line], site, surfaces):
-            opened.append(_Open(night=night, pieces=[line]))
+        if night.on not in taken and _fits(night, alone, site):
+            opened.append(_Open(night=night, pieces=[line], pinned=tested is not None))
             return True
         for one in opened:
             if night.on == one.night.on > due.latest and _fits(
-                one.night, [*one.pieces, line], site, surfaces
+                one.night, _size([*one.pieces, line], site, surfaces), site
             ):
                 one.pieces.append(line)
                 return True
     return False
+
+
+def _tested(
+    line: VisitLine, opened: Sequence[_Open], surfaces: Mapping[str, Surface]
+) -> _Open | None:
+    """The last night of the treatment a slip test looks at: the test may not come before it."""
+    due = line.due
+    if due.work is not Work.SLIP_TEST:
+        return None
+    same = (due.zone, due.earliest, due.target, due.latest)
+    treated = [
+        one
+        for one in opened
+        for p in one.pieces
+        if (p.zone, p.due.earliest, p.due.target, p.due.latest) == same
+        and surfaces[p.zone].rung(p.work) is not None
+    ]
+    return max(treated, key=lambda one: one.night.on, default=None)
 
 
 def _place_parts(
@@ -230,9 +268,10 @@ def _place_parts(
     """Parts of one work go on consecutive free nights, the last of them by the latest night."""
     due = parts[0].due
     taken = {one.night.on for one in opened}
+    size = _size(parts[:1], site, surfaces)
     free: dict[date, Night] = {}
     for night in site.nights:
-        if night.on not in taken and _fits(night, parts[:1], site, surfaces):
+        if night.on not in taken and _fits(night, size, site):
             known = free.get(night.on)
             if known is None or night.minutes > known.minutes:
                 free[night.on] = night
@@ -260,23 +299,18 @@ def _stub(
     else:
         target = min(line.due.target for line in one.pieces)
         taken = {other.night.on for other in opened if other is not one}
+        size = _size(one.pieces, site, surfaces)
         wanted = [
             n
             for n in site.nights
-            if earliest <= n.on <= latest
-            and n.on not in taken
-            and _fits(n, one.pieces, site, surfaces)
+            if earliest <= n.on <= latest and n.on not in taken and _fits(n, size, site)
         ]
         one.night = min(wanted, key=lambda n: (abs((n.on - target).days), n.on, -n.minutes))
-    lines = sorted(
-        _without_milder(one.pieces, surfaces),
-        key=lambda p: (p.zone, _rank(p.due, surfaces), p.work),
-    )
     lines = [
         line
         if one.night.on <= line.due.latest
         else replace(line, due=replace(line.due, recheck=True))
-        for line in lines
+        for line in _in_order(one.pieces, surfaces)
     ]
     return Stub(
         site=site.site,
@@ -285,6 +319,13 @@ def _stub(
         earliest=earliest,
         latest=latest,
         minutes=clock_minutes(lines, site.people, surfaces),
+    )
+
+
+def _in_order(pieces: Sequence[VisitLine], surfaces: Mapping[str, Surface]) -> list[VisitLine]:
+    return sorted(
+        _without_milder(pieces, surfaces),
+        key=lambda p: (p.zone, _rank(p.due, surfaces), p.work),
     )
 
 

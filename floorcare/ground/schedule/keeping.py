@@ -72,15 +72,19 @@ def still_good(
     if not standing or not fresh:
         return ()
     night, due = standing[0]
-    first = fresh[0]
-    burnishes = {Work.BURNISH, Work.FINE_BURNISH}
-    if due.work is not first.work and not {due.work, first.work} <= burnishes:
+    soon = fresh[0].target + timedelta(days=LATER_DAYS)
+    if not any(_agrees(night, due, one, today) for one in fresh if one.target <= soon):
         return ()
-    near = first.target <= today + timedelta(days=NEAR_DAYS)
-    latest = first.latest if near else first.latest + timedelta(days=EARLIER_DAYS)
+    return tuple((on, replace(d, earliest=min(d.earliest, on))) for on, d in standing)
+
+
+def _agrees(night: date, due: Due, fresh: Due, today: date) -> bool:
+    burnishes = {Work.BURNISH, Work.FINE_BURNISH}
+    if due.work is not fresh.work and not {due.work, fresh.work} <= burnishes:
+        return False
+    near = fresh.target <= today + timedelta(days=NEAR_DAYS)
+    latest = fresh.latest if near else fresh.latest + timedelta(days=EARLIER_DAYS)
     if due.recheck:
         # it found no earlier night before; the placing tries again, the rest of the zone stands
         latest = max(latest, night)
-    if not first.target - timedelta(days=LATER_DAYS) <= night <= latest:
-        return ()
-    return tuple((on, replace(d, earliest=min(d.earliest, on))) for on, d in standing)
+    return fresh.target - timedelta(days=LATER_DAYS) <= night <= latest

@@ -43,14 +43,22 @@ class Placed:
     over_after: int
 
 
-def night_capacity(branch: Branch, on: date) -> int:
-    """Crew-minutes a branch has on a night, the reserve for calls taken off.
+def crew_minutes(branch: Branch) -> int:
+    """Crew-minutes a branch has on a night it goes out, the reserve for calls taken off.
 
     Source: crews × shift × (1 − reserve), design rule.
     """
+    return int(branch.crews * branch.shift_minutes * (1.0 - branch.reserve_share))
+
+
+def night_capacity(branch: Branch, on: date) -> int:
+    """Crew-minutes a branch has on one date; none on a weekday without crews.
+
+    Source: as `crew_minutes`.
+    """
     if on.weekday() not in branch.weekdays:
         return 0
-    return int(branch.crews * branch.shift_minutes * (1.0 - branch.reserve_share))
+    return crew_minutes(branch)
 
 
 def place(wanted: Sequence[Wanted], branch: Branch, used: Mapping[date, int]) -> Placed:

@@ -16,7 +16,7 @@ class EvidenceClass(StrEnum):
 
     MEASURED = "measured"
     SPARSE = "sparse"
-    LOOKED_AT = "looked at"
+    LOOKED_AT = "looked-at"
     ASSUMED = "assumed"
 
 

@@ -29,6 +29,9 @@ from floorcare.ground.wear.from_books import (
 from floorcare.ground.wear.judged import gross_findings, judge_rounds
 from floorcare.ground.wear.model import Flags
 
+ASKED_DAYS = 180
+"""A gross reading is asked about for so long. Assumption."""
+
 OPENING_CODE: Mapping[trade_zone.Opening, Opening] = {
     trade_zone.Opening.FRESH: Opening.FRESH,
     trade_zone.Opening.DATED: Opening.DATED,
@@ -96,7 +99,9 @@ def fit_fleet(
     columns = _columns(books, surface, first, days, starts, rounds)
     fit = estimate(columns, surface.law)
     keys = tuple((site, book.zone.code) for site, book in zones)
-    findings.extend(gross_findings(fit, tuple(f"{s}/{z}" for s, z in keys), first))
+    # an old misreading has been asked about often enough; the fit goes on without it
+    fresh = replace(fit, gross=fit.gross & (columns.reading_day >= days - ASKED_DAYS))
+    findings.extend(gross_findings(fresh, tuple(f"{s}/{z}" for s, z in keys), first))
     graded = np.array([any(r.measure is Measure.GRADE for r in b.readings) for b in books])
     return Fleet(
         surface=surface,
