@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from floorcare.errors import NotKnown
 from floorcare.ground.rules.reasons import said
-from floorcare.ground.schedule.gather import timed_line
+from floorcare.ground.schedule.closings import surface_of, visit_closings
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.routine import Routine
 from floorcare.ground.trade.site import Branch
@@ -19,12 +19,12 @@ from floorcare.ground.trade.visit import (
     VisitLine,
     VisitState,
 )
-from floorcare.ground.wear.from_books import routine_dates
+from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
 from floorcare.ground.work.cautions import cautions_for
 from floorcare.ground.work.minutes import PACK_MINUTES, step_minutes
 from floorcare.ground.work.quantities import quantities
-from floorcare.ground.work.timeline import ZoneClosing, timeline
-from floorcare.ground.worktime.night import format_minute
+from floorcare.ground.work.timeline import ZoneClosing
+from floorcare.ground.worktime.night import format_minute, minute_after
 from floorcare.ground.worktime.window import WEEKDAY_NAMES
 from floorcare.services.sheets import (
     ReadingPlace,
@@ -57,12 +57,7 @@ def list_week(
     starts_on: date,
     branch: str = "",
 ) -> tuple[WeekLists, ...]:
-    """The visit lists of a week from its first day, one for each branch asked for.
-
-    Parameters
-    ----------
-    cautions : text by code.
-    branch : a branch's code, "" for all.
+    """The visit lists of a week from its first day, one for each branch asked for ("" for all).
 
     Raises
     ------
@@ -79,25 +74,23 @@ def list_week(
     if branch and branch not in {b.code for b in branches}:
         known = ", ".join(b.code for b in branches)
         raise NotKnown(f'There is no branch "{branch}"; there are {known}.')
-    as_of = f"the plan of {said(plan.made_at.date())}" if plan else "no plan yet"
     lists = []
     for each in branches:
         if branch and each.code != branch:
             continue
         mine = {b.site.code: b for b in books if b.site.branch_on(starts_on) == each.code}
+        going = [v for v in visits if v.site in mine and v.state is not VisitState.CANCELLED]
         lists.append(
             WeekLists(
                 starts_on=starts_on,
                 contractor="",
                 branch=each.name,
                 sheets=tuple(
-                    visit_sheet(v, mine[v.site], each, customers, surfaces, cautions)
-                    for v in visits
-                    if v.site in mine and v.state is not VisitState.CANCELLED
+                    visit_sheet(v, mine[v.site], each, customers, surfaces, cautions) for v in going
                 ),
                 routines=_routines(mine, starts_on, last),
                 unplaced=_unplaced(unplaced, set(mine), last),
-                as_of=as_of,
+                as_of=f"the plan of {said(plan.made_at.date())}" if plan else "no plan yet",
                 units=each.units,
             )
         )
@@ -115,21 +108,12 @@ def visit_sheet(
     """One visit as the crew carries it."""
     site = book.site
     of_zone = {z.zone.code: z for z in book.zones}
-    surface = {code: _surface(z, visit.night, surfaces) for code, z in of_zone.items()}
-    closings = timeline(
-        tuple(timed_line(line, surface[line.zone]) for line in visit.lines),
-        starts_minute=visit.starts_minute,
-        people=visit.people,
-    )
+    surface = {code: surface_of(z, visit, surfaces) for code, z in of_zone.items()}
+    closings = visit_closings(visit, book, surfaces)
     by_zone = {closing.zone: closing for closing in closings}
     lines = [
         _sheet_line(line, book, of_zone[line.zone], surface[line.zone], by_zone[line.zone])
         for line in visit.lines
-    ]
-    rungs = [
-        (surface[line.zone], rung)
-        for line in visit.lines
-        if (rung := surface[line.zone].rung(line.work)) is not None
     ]
     return VisitSheet(
         uuid=visit.uuid,
@@ -139,7 +123,9 @@ def visit_sheet(
         branch=branch.name,
         night=visit.night,
         starts_minute=visit.starts_minute,
-        ends_minute=max(c.reopens_minute for c in closings) + PACK_MINUTES,
+        ends_minute=minute_after(
+            visit.night, max(c.reopens_minute for c in closings), PACK_MINUTES, site.time_zone
+        ),
         people=visit.people,
         state=_state(visit),
         address=site.address,
@@ -149,20 +135,24 @@ def visit_sheet(
         notice=f"The customer is told {site.notice_days} days ahead.",
         zones=tuple(sorted(lines, key=lambda line: (line.starts_minute or 0, line.zone))),
         reading_places=_reading_places(visit, of_zone),
-        # the documents close every list themselves with the line that codes come first
-        cautions=tuple(
-            cautions[code]
-            for code in cautions_for(rungs, people=visit.people)
-            if code != "codes_first"
-        ),
+        cautions=_cautions(visit, surface, cautions),
         reopening=REOPENING,
         units=branch.units,
     )
 
 
-def _surface(zone: ZoneBook, on: date, surfaces: Mapping[str, Surface]) -> Surface:
-    span = zone.zone.span_on(on) or zone.zone.spans[-1]
-    return surfaces[span.surface]
+def _cautions(
+    visit: Visit, surface: Mapping[str, Surface], texts: Mapping[str, str]
+) -> tuple[str, ...]:
+    """Texts of the cautions that apply, in the order of print."""
+    rungs = [
+        (surface[line.zone], rung)
+        for line in visit.lines
+        if (rung := surface[line.zone].rung(line.work)) is not None
+    ]
+    codes = cautions_for(rungs, people=visit.people)
+    # the documents close every list themselves with the line that codes come first
+    return tuple(texts[code] for code in codes if code != "codes_first")
 
 
 def _state(visit: Visit) -> str:
@@ -249,9 +239,12 @@ def _routines(books: Mapping[str, SiteBook], first: date, last: date) -> tuple[R
     names = {code: book.site.name for code, book in books.items()}
     for code, book in sorted(books.items()):
         for zone in book.zones:
+            if zone.zone.span_on(first) is None:
+                continue  # its care has ended, or has not begun
             for routine in zone.routines:
                 days = routine_dates(routine, first, last)
-                if days:
+                # what comes more rarely is planned, and stands among the visits
+                if days and runs_by_itself(routine):
                     key = (code, _days_said(days), routine.work.value, _who(routine))
                     found[key] = found.get(key, 0) + 1
     return tuple(

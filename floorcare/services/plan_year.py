@@ -95,22 +95,13 @@ def plan_year(
     for again in (False, True):
         snapshot = _load(store, today)
         decisions = _decide(snapshot, surfaces, today, last_on, tell)
-        unplaced = tuple(u for d in decisions for u in d.unplaced)
         found = _difference(snapshot, decisions, now)
+        unplaced = tuple(u for d in decisions for u in d.unplaced)
+        plan = _plan(snapshot, found, unplaced, surfaces, today, last_on, who, now)
         write = not dry_run and not (found.empty and _same(unplaced, snapshot.unplaced))
         if write:
             try:
-                _write(
-                    store,
-                    snapshot,
-                    found,
-                    unplaced,
-                    today=today,
-                    last_on=last_on,
-                    who=who,
-                    now=now,
-                    digest=_digest(snapshot, _becoming(snapshot, found), surfaces, today, last_on),
-                )
+                _write(store, snapshot, plan, found, unplaced)
             except Clash:
                 if again:
                     raise
@@ -186,18 +177,14 @@ def _becoming(snapshot: _Snapshot, found: Difference) -> tuple[Visit, ...]:
 
 
 def _digest(
-    snapshot: _Snapshot,
-    standing: tuple[Visit, ...],
-    surfaces: Mapping[str, Surface],
-    today: date,
-    last_on: date,
+    snapshot: _Snapshot, surfaces: Mapping[str, Surface], today: date, last_on: date
 ) -> str:
-    """What a plan was made from, the visits it left standing included."""
+    """What a plan was made from, in one line that can be compared."""
     parts = [
         today.isoformat(),
         last_on.isoformat(),
         *(f"{branch}={revision}" for branch, revision in sorted(snapshot.revisions.items())),
-        *sorted(f"{v.uuid}:{v.sequence}:{v.state}:{v.agreement}" for v in standing),
+        *sorted(f"{v.uuid}:{v.sequence}:{v.state}:{v.agreement}" for v in snapshot.standing),
         *(f"{code}:{_told(surfaces[code])}" for code in sorted(surfaces)),
     ]
     return sha256("\n".join(parts).encode()).hexdigest()
@@ -213,25 +200,23 @@ def _told(surface: Surface) -> str:
     return f"{surface.law}|{surface.ladder}|{surface.coat_limit}|{surface.escape_share}|{rungs}"
 
 
-def _write(
-    store: Store,
+def _plan(
     snapshot: _Snapshot,
     found: Difference,
     unplaced: tuple[Unplaced, ...],
-    *,
+    surfaces: Mapping[str, Surface],
     today: date,
     last_on: date,
     who: str,
     now: datetime,
-    digest: str,
-) -> None:
+) -> Plan:
     kinds = [change.kind for change in found.changes]
-    plan = Plan(
+    return Plan(
         made_at=now,
         made_by=who,
         today=today,
         last_on=last_on,
-        digest=digest,
+        digest=_digest(snapshot, surfaces, today, last_on),
         added=kinds.count(ChangeKind.ADDED),
         moved=kinds.count(ChangeKind.MOVED),
         merged=kinds.count(ChangeKind.MERGED),
@@ -240,6 +225,15 @@ def _write(
         kept=kinds.count(ChangeKind.KEPT),
         unplaced=len(unplaced),
     )
+
+
+def _write(
+    store: Store,
+    snapshot: _Snapshot,
+    plan: Plan,
+    found: Difference,
+    unplaced: tuple[Unplaced, ...],
+) -> None:
     with store.work(writes=True) as work:
         work.put_plan(
             plan,
@@ -247,8 +241,8 @@ def _write(
             changes=found.changes,
             unplaced=unplaced,
             revisions=snapshot.revisions,
-            who=who,
-            now=now,
+            who=plan.made_by,
+            now=plan.made_at,
         )
         work.commit()
 

@@ -1,15 +1,14 @@
 """Calendars of sites: one event a visit, for everybody who needs to know when an area is closed."""
 
 from collections.abc import Collection, Mapping, Sequence
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 from floorcare.errors import NotKnown
-from floorcare.ground.schedule.gather import timed_line
+from floorcare.ground.schedule.closings import visit_closings
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import WHOLE_ZONE_SHARE
 from floorcare.ground.trade.visit import Agreement, Commitment, Visit, VisitLine, VisitState
-from floorcare.ground.work.timeline import timeline
 from floorcare.ground.worktime.night import format_minute, instant
 from floorcare.services.sheets import CalendarEvent, CalendarSheet
 from floorcare.store.open import Store
@@ -71,27 +70,11 @@ def calendar_sheet(
 def _event(visit: Visit, book: SiteBook, surfaces: Mapping[str, Surface]) -> CalendarEvent:
     site = book.site
     zones = {z.zone.code: z for z in book.zones}
-    of_line = {
-        line.zone: surfaces[
-            (zones[line.zone].zone.span_on(visit.night) or zones[line.zone].zone.spans[-1]).surface
-        ]
-        for line in visit.lines
-    }
-    closings = timeline(
-        tuple(timed_line(line, of_line[line.zone]) for line in visit.lines),
-        starts_minute=visit.starts_minute,
-        people=visit.people,
-    )
-    names = {code: book.spoken(zones[code].zone) for code in of_line}
-    works = {
-        code: ", ".join(
-            _work_said(line, zones[code], visit) for line in visit.lines if line.zone == code
-        )
-        for code in of_line
-    }
+    closings = visit_closings(visit, book, surfaces)
+    names = {closing.zone: book.spoken(zones[closing.zone].zone) for closing in closings}
     closed = [
-        f"{names[c.zone]} ({works[c.zone]}): closed {format_minute(c.closes_minute)} to "
-        f"{format_minute(c.reopens_minute)}"
+        f"{names[c.zone]} ({_works_said(visit, zones[c.zone])}): closed "
+        f"{format_minute(c.closes_minute)} to {format_minute(c.reopens_minute)}"
         for c in closings
     ]
     why = list(dict.fromkeys(line.due.reason.customer for line in visit.lines))
@@ -103,7 +86,8 @@ def _event(visit: Visit, book: SiteBook, surfaces: Mapping[str, Surface]) -> Cal
         changed_at=visit.changed_at or BEFORE_ANY_PLAN,
         summary=f"Floor care: {_listed(areas)}",
         starts_at=instant(visit.night, visit.starts_minute, site.time_zone),
-        ends_at=instant(visit.night, visit.starts_minute + visit.minutes, site.time_zone),
+        ends_at=instant(visit.night, visit.starts_minute, site.time_zone)
+        + timedelta(minutes=visit.minutes),
         description=(
             *why,
             *closed,
@@ -126,6 +110,11 @@ def _only_proposed(visit: Visit) -> bool:
     called_off = visit.state is VisitState.CANCELLED and visit.commitment is Commitment.WEEK
     proposed = visit.state is VisitState.PROPOSED or called_off
     return proposed and visit.agreement is not Agreement.AGREED
+
+
+def _works_said(visit: Visit, zone: ZoneBook) -> str:
+    mine = (line for line in visit.lines if line.zone == zone.zone.code)
+    return ", ".join(_work_said(line, zone, visit) for line in mine)
 
 
 def _work_said(line: VisitLine, zone: ZoneBook, visit: Visit) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
+from shlex import quote
 
 from floorcare.faces.cli.demo import DemoAccount
 from floorcare.faces.cli.writing import WrittenCalendar
@@ -11,10 +12,13 @@ from floorcare.faces.documents.wording import count, length
 from floorcare.faces.intake.taken import Taken
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.schedule.urgent import UrgentFloor
+from floorcare.ground.schedule.what_if import WhatIf
 from floorcare.ground.trade.visit import ChangeKind, PlanChange, Unplaced
+from floorcare.services.explain_why import Explanation
 from floorcare.services.load_care import Loaded
 from floorcare.services.plan_year import YearAccount
 from floorcare.services.sheets import ConditionTable, WeekLists
+from floorcare.services.show_floors import nights_said
 from floorcare.services.show_visits import VisitRow
 from floorcare.store.upgrade import UpgradeResult
 
@@ -150,6 +154,69 @@ def _gu(gloss: float | None) -> str:
     return f"{gloss:.0f}" if gloss is not None else "–"
 
 
+MOST_WORKS = 6
+
+
+def explanation(answer: Explanation) -> str:
+    """Why a visit stands, or what a zone needs next and what would change it."""
+    if answer.about == "visit":
+        lines = [f"Visit {answer.name} on {_day(answer.night)} at {answer.state}."]
+        shown = answer.works
+    else:
+        lines = [f"{answer.name}: {_condition(answer)}."]
+        shown = answer.works[:MOST_WORKS]
+    for work in shown:
+        lines += [
+            "",
+            f"  {work.work} of {work.zone}, {_nights(work.nights)}",
+            f"    why        {work.inside}",
+        ]
+        lines.append(f"    customer   {work.customer}")
+        lines.append(
+            f"    window     earliest {_day(work.earliest)}, target {_day(work.target)}, latest "
+            f"{_day(work.latest)}; {work.minutes} person-minutes"
+        )
+        if work.unplaced:
+            lines.append(f"    not placed {work.unplaced}")
+        facts = "; ".join(f"{name} {value}" for name, value in work.facts if value is not None)
+        lines.append(f"    rule       {work.rule}{': ' if facts else ''}{facts}")
+        lines += [f"    not        {name}: {reason}" for name, reason in work.rejected]
+    if len(answer.works) > len(shown):
+        lines += ["", f"  … and {len(answer.works) - len(shown)} later works (--json names all)"]
+    if answer.what_ifs:
+        lines += ["", "  What would change the next treatment:"]
+        lines += [f"    {one.supposed}: {_then(one)}" for one in answer.what_ifs]
+    return "\n".join(lines)
+
+
+def _nights(nights: Sequence[date]) -> str:
+    if not nights:
+        return "no night found"
+    if len(nights) == 1:
+        return f"planned {_day(nights[0])}"
+    return f"planned in {len(nights)} nights, {_day(nights[0])} to {_day(nights[-1])}"
+
+
+def _condition(answer: Explanation) -> str:
+    outlook = answer.outlook
+    if outlook is None or outlook.gloss_gu is None:
+        return f"{answer.state}; no reading, so it runs on its own rhythm and caps"
+    parts = [
+        f"about {outlook.gloss_gu:.0f} GU today ({outlook.low_gu:.0f} to {outlook.high_gu:.0f} "
+        f"with 90 %), {answer.state}"
+    ]
+    if outlook.promise_gu is not None:
+        parts.append(f"promised {outlook.promise_gu:.0f} GU")
+        parts.append(f"nights until the promise breaks: {nights_said(outlook)}")
+    if outlook.guarded:
+        parts.append("guarded for slip")
+    return "; ".join(parts)
+
+
+def _then(one: WhatIf) -> str:
+    return f"{one.work.value} due {_day(one.by)}" if one.work else "no treatment within the year"
+
+
 def lists(weeks: Sequence[WeekLists], paths: Iterable[Path]) -> str:
     """Each branch's first line and where its lists lie."""
     heads = [f"{week.branch}: {visit_list_text.answer(week)}" for week in weeks]
@@ -192,7 +259,8 @@ def demo_account(account: DemoAccount) -> str:
         "Files:",
         *(f"  {what:18} {path}" for what, path in account.files),
         "",
-        f"Next: floorcare visits --db {account.database} --from {plan.today.isoformat()}",
+        f"Next: floorcare visits --db {quote(str(account.database))} "
+        f"--from {plan.today.isoformat()}",
         "Your own sites: docs/folder.md tells the layout; floorcare load FOLDER, floorcare plan.",
     ]
     return "\n".join(lines)

@@ -58,6 +58,9 @@ def run() -> None:
         code = EXIT_INTERRUPTED
     except typer.Exit as leaving:
         code = leaving.exit_code
+    except SystemExit as leaving:
+        # so the parser leaves when whoever read our output has gone; that is their choice
+        code = 0 if isinstance(leaving.__context__, BrokenPipeError) else leaving.code
     except Exception as error:
         code = _left_by(error)
     if code == EXIT_INTERRUPTED:  # the parser answers Ctrl-C with this code and says nothing
@@ -72,10 +75,6 @@ def _left_by(error: Exception) -> int:
     if callable(show) and isinstance(code, int):
         show()  # a wrong argument, told in the parser's own words
         return code
-    if isinstance(error, BrokenPipeError):
-        # whoever read our output has gone; that is their choice, not a fault
-        sys.stdout = None
-        return 0
     import traceback
 
     traceback.print_exception(error)

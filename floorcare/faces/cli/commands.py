@@ -4,6 +4,7 @@ import getpass
 from collections.abc import Callable
 from datetime import date, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
 
@@ -11,6 +12,9 @@ from floorcare import compose
 from floorcare.errors import NotUnderstood
 from floorcare.faces.cli.files import ready_folder
 from floorcare.faces.cli.telling import as_json, progress, say_findings
+
+if TYPE_CHECKING:
+    from floorcare.faces.intake.taken import Taken
 
 FINDINGS_REMAIN = 1
 """Exit code: done, but something needs a person."""
@@ -72,15 +76,7 @@ def load(
         time_zone=time_zone,
         tell=progress("reading"),
     )
-    stops = [f for f in taken.findings if f.weight == "stops"]
-    if stops:
-        if json:
-            typer.echo(as_json({"written": False, "findings": taken.findings}))
-        raise NotUnderstood(
-            f"{len(stops)} problem{'s' if len(stops) > 1 else ''} found; nothing was written.",
-            where=str(source),
-            findings=() if json else taken.findings,
-        )
+    _stop_on_problems(taken, source, json=json)
     loaded = None
     if not check:
         create_or_upgrade(compose.database_url(db), compose.now())
@@ -103,6 +99,20 @@ def load(
         say_findings(taken.findings)
     if taken.findings:
         raise typer.Exit(FINDINGS_REMAIN)
+
+
+def _stop_on_problems(taken: "Taken", source: Path, *, json: bool) -> None:
+    """Leave with every finding told where one of them stops the load."""
+    stops = sum(1 for finding in taken.findings if finding.weight == "stops")
+    if not stops:
+        return
+    if json:
+        typer.echo(as_json({"written": False, "findings": taken.findings}))
+    raise NotUnderstood(
+        f"{stops} problem{'s' if stops > 1 else ''} found; nothing was written.",
+        where=str(source),
+        findings=() if json else taken.findings,
+    )
 
 
 def plan(
@@ -175,6 +185,21 @@ def floors(
     typer.echo(as_json(tables) if json else accounts.floor_tables(tables, paths))
 
 
+def why(
+    target: str = typer.Argument(..., help="A visit's id, its beginning, or a zone: SITE/ZONE."),
+    today: str | None = TODAY,
+    db: str | None = DB,
+    json: bool = JSON,
+) -> None:
+    """Explain a visit or a zone: reason, numbers, what was rejected, what would change the date."""
+    from floorcare.faces.cli import accounts
+    from floorcare.services.explain_why import explain_why
+
+    with compose.opened(db) as store:
+        answer = explain_why(store, compose.surfaces(), target=target, today=_day(today))
+    typer.echo(as_json(answer) if json else accounts.explanation(answer))
+
+
 def lists(
     week: str | None = typer.Option(
         None, "--week", help="Any day of the week (default next week)."
@@ -237,6 +262,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     plan,
     visits,
     floors,
+    why,
     lists,
     calendars,
     upgrade,

@@ -1,6 +1,6 @@
 """The demo: the invented sample contractor loaded, planned and written out in one folder."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
@@ -10,11 +10,13 @@ from floorcare.errors import NotKnown
 from floorcare.faces.cli.files import ready_folder
 from floorcare.faces.cli.writing import write_calendars, write_condition_tables, write_visit_lists
 from floorcare.faces.intake.care import read_care
+from floorcare.ground.trade.surface import Surface
 from floorcare.services.list_visits import list_week, week_of
 from floorcare.services.load_care import Loaded, load_care
 from floorcare.services.plan_year import YearAccount, plan_year
 from floorcare.services.publish_calendars import publish_calendars
 from floorcare.services.show_floors import show_floors
+from floorcare.store.open import Store
 from floorcare.store.surfaces import load_cautions
 from floorcare.store.upgrade import create_or_upgrade
 
@@ -83,26 +85,34 @@ def build_demo(folder: Path, *, tell: Progress) -> DemoAccount:
             who="demo",
             tell=tell("planning branches"),
         )
-        sheets = publish_calendars(store, surfaces)
-        weeks = list_week(
-            store,
-            surfaces,
-            load_cautions(),
-            starts_on=week_of(SAMPLE_TODAY) + timedelta(weeks=1),
-        )
-        tables = show_floors(store, surfaces, today=SAMPLE_TODAY)
-    calendars = ready_folder(folder / "calendars")
-    write_calendars(sheets, calendars, today=SAMPLE_TODAY, proposed=True)
-    lists = write_visit_lists(weeks, ready_folder(folder / "lists"))
-    floors = write_condition_tables(tables, ready_folder(folder / "floors"))
+        files = _write_files(store, surfaces, folder)
     return DemoAccount(
         database=database,
         loaded=loaded,
         plan=plan,
-        files=(
-            ("database", database),
-            ("calendars", calendars),
-            *(("visit lists", path) for path in lists),
-            *(("condition table", path) for path in floors),
-        ),
+        files=(("database", database), *files),
+    )
+
+
+def _write_files(
+    store: Store, surfaces: Mapping[str, Surface], folder: Path
+) -> tuple[tuple[str, Path], ...]:
+    """Calendars, next week's visit lists and the condition of every zone."""
+    calendars = ready_folder(folder / "calendars")
+    write_calendars(
+        publish_calendars(store, surfaces), calendars, today=SAMPLE_TODAY, proposed=True
+    )
+    weeks = list_week(
+        store,
+        surfaces,
+        load_cautions(),
+        starts_on=week_of(SAMPLE_TODAY) + timedelta(weeks=1),
+    )
+    lists = write_visit_lists(weeks, ready_folder(folder / "lists"))
+    tables = show_floors(store, surfaces, today=SAMPLE_TODAY)
+    floors = write_condition_tables(tables, ready_folder(folder / "floors"))
+    return (
+        ("calendars", calendars),
+        *(("visit lists", path) for path in lists),
+        *(("condition table", path) for path in floors),
     )

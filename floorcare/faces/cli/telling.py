@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable, Iterable
 from datetime import date, datetime
 from enum import Enum
-from math import isinf
+from math import isfinite
 from pathlib import Path
 
 import typer
@@ -66,6 +66,6 @@ def _plain(value: object) -> object:
         return [_plain(each) for each in value]
     if isinstance(value, Path):
         return str(value)
-    if isinstance(value, float) and isinf(value):
+    if isinstance(value, float) and not isfinite(value):
         return None
     return value

@@ -102,7 +102,10 @@ class Floor:
 
 
 def worn(floor: Floor, course: Course, day: int) -> Floor:
-    """The floors after one day's passes, before that day's treatments."""
+    """The floors after one day's passes, before that day's treatments.
+
+    Source: the wear model's own equations, ground/wear/model.
+    """
     column = course.on(day)
     passes = course.thousand_passes[floor.zone, column][:, None]
     return replace(
@@ -113,7 +116,10 @@ def worn(floor: Floor, course: Course, day: int) -> Floor:
 
 
 def routinely_treated(floor: Floor, course: Course, day: int) -> Floor:
-    """The floors after the day's routine and fixed treatments."""
+    """The floors after the day's routine and fixed treatments.
+
+    Source: the surface's effects, in the order of one night.
+    """
     column = course.on(day)
     for _, effect, mask in course.treatments:
         where = mask[floor.zone, column]
@@ -123,7 +129,10 @@ def routinely_treated(floor: Floor, course: Course, day: int) -> Floor:
 
 
 def keeps_promise(floor: Floor, course: Course, day: int) -> Flags:
-    """(n, K): which draws show the promised look, seen in the state the promise refers to."""
+    """(n, K): which draws show the promised look, seen in the state the promise refers to.
+
+    Source: the wear model's own equations; the promise as agreed.
+    """
     kept = course.seen_haze_kept[floor.zone][:, None]
     seen = replace(floor.state, haze=floor.state.haze * kept)
     drift = course.drift[:, min(day, course.days - 1)]
@@ -134,7 +143,7 @@ def keeps_promise(floor: Floor, course: Course, day: int) -> Flags:
 def worn_a_week(floor: Floor, course: Course, day: int) -> Floor:
     """The floors after the week that starts on `day`, its routine laid in the middle.
 
-    Seven days in two steps: for lives of months the day a burnish falls on does not matter.
+    Assumption: seven days in two steps; for lives of months the day of a burnish does not matter.
     """
     days = np.array([course.on(day + i) for i in range(7)])
     floor = _worn_together(floor, course, days[:3])

@@ -128,8 +128,7 @@ def choose_rung(
     until_next : (n,), days to the next opportunity, which every rung must bridge.
     life : (n,), expected days of a re-polish.
 
-    Source: the trade's ladder, common practice, no source.
-    Assumption: worthwhile holds and the escape's quarter are data of the surface.
+    Source: the trade's ladder, common practice; its days are the surface's Assumptions.
     """
     n = floor.zone.size
     rung = np.full(n, -1)
@@ -147,19 +146,30 @@ def choose_rung(
             hold[trying, r] = life[trying] if entry.work is Work.REPOLISH else np.nan
             continue
         wanted = np.maximum(entry.worthwhile_hold_days, until_next[trying])
-        look = wanted
-        if entry.work is Work.RECOAT:
-            look = np.maximum(wanted, np.ceil(2.0 * escape_share * life[trying]))
-        trial = floor.rows(trying).treated(entry.effect)
-        broken = break_days(trial, course, day, look + 1.0)
-        held = held_days(broken, confidence[trying]) - 1.0
+        quarter = escape_share * life[trying] if entry.work is Work.RECOAT else None
+        held, lives_on = _trial(
+            floor.rows(trying), course, day, entry, wanted, confidence[trying], quarter
+        )
         hold[trying, r] = held
-        enough = held >= wanted
-        if entry.work is Work.RECOAT:
-            short = (broken.mean(axis=1) < escape_share * life[trying]) & enough
-            short &= last_allowed[trying] > r
-            escaped[trying[short]] = True
-            enough &= ~short
-        enough |= last_allowed[trying] == r
-        rung[trying[enough]] = r
+        topmost = last_allowed[trying] == r
+        escaped[trying[(held >= wanted) & ~lives_on & ~topmost]] = True
+        rung[trying[((held >= wanted) & lives_on) | topmost]] = r
     return Choice(rung=rung, hold_days=hold, escaped=escaped)
+
+
+def _trial(
+    floor: Floor,
+    course: Course,
+    day: int,
+    rung: Rung,
+    wanted: Floats,
+    confidence: Floats,
+    quarter: Floats | None,
+) -> tuple[Floats, Flags]:
+    """(n,) days the rung keeps the promise, and whether it is expected to outlive `quarter`."""
+    look = wanted if quarter is None else np.maximum(wanted, np.ceil(2.0 * quarter))
+    broken = break_days(floor.treated(rung.effect), course, day, look + 1.0)
+    held = held_days(broken, confidence) - 1.0
+    if quarter is None:
+        return held, np.ones(held.shape, dtype=bool)
+    return held, broken.mean(axis=1) >= quarter

@@ -43,7 +43,10 @@ def _allowed_from(book: ZoneBook, rung: Rung, start: date) -> tuple[date, str]:
 
 
 def last_done(book: ZoneBook, work: Work) -> date | None:
-    """When a treatment last reached the whole zone; a polish date typed with the zone counts."""
+    """When a treatment last reached the whole zone; a polish date typed with the zone counts.
+
+    Source: the zone's own records.
+    """
     dates = list(whole_zone_dates(book.done, work))
     if work is Work.REPOLISH and book.zone.polished_on is not None:
         dates.append(book.zone.polished_on)
@@ -53,6 +56,15 @@ def last_done(book: ZoneBook, work: Work) -> date | None:
         if book.zone.polished_on is not None:
             dates.append(book.zone.polished_on)
     return max(dates, default=None)
+
+
+def _last_renewed(book: ZoneBook, surface: Surface, work: Work) -> date | None:
+    """When a rung was last done; for a coat, also by any work that ends with a whole film."""
+    dates = [last_done(book, work)]
+    if work is Work.RECOAT:
+        coating = (w for w, rung in surface.methods.items() if rung.effect.film_to)
+        dates.extend(last_done(book, w) for w in coating)
+    return max((day for day in dates if day is not None), default=None)
 
 
 def _routinely_done(book: ZoneBook, work: Work) -> bool:
@@ -74,7 +86,7 @@ def limits_of(book: ZoneBook, surface: Surface, rungs: Sequence[Work]) -> tuple[
     for work in rungs:
         rung = surface.methods[work]
         allowed, why = _allowed_from(book, rung, book.zone.starts_on)
-        last = last_done(book, work)
+        last = _last_renewed(book, surface, work)
         cap = None
         if rung.cap_days is not None and not _routinely_done(book, work):
             cap = (last or book.zone.starts_on) + timedelta(days=rung.cap_days)

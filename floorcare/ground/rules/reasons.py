@@ -48,6 +48,8 @@ def said(day: date) -> str:
 
     >>> said(date(2026, 3, 3))
     '3 March 2026'
+
+    Source: wording only, no figure.
     """
     return f"{day.day} {day:%B %Y}"
 
@@ -57,6 +59,8 @@ def days_said(days: float, most: float) -> str:
 
     >>> days_said(6, 14), days_said(1, 14), days_said(0, 14)
     ('six days', 'one day', 'less than a day')
+
+    Source: wording only, no figure.
     """
     words = (
         "less than a day",
@@ -83,7 +87,10 @@ def days_said(days: float, most: float) -> str:
 
 
 def customer_sentence(work: Work, area: str) -> str:
-    """What the customer is told."""
+    """What the customer is told.
+
+    Source: wording only, no figure.
+    """
     return f"{WORK_NAMED[work]} for {area}: {CUSTOMER_WHY.get(work, 'this work is due')}."
 
 
@@ -100,7 +107,11 @@ def rejected_rungs(
     ----------
     hold_days : one a rung; NaN where it was not tried.
     until_next : days to the next opportunity, which every rung must bridge.
+
+    Source: the trial of the ladder.
     """
+    # a coated floor has no re-polish: its last rung stands in its place
+    renewal = Work.REPOLISH if any(r.work is Work.REPOLISH for r in rungs) else rungs[-1].work
     rejected = []
     for r in range(taken):
         held = hold_days[r]
@@ -109,7 +120,7 @@ def rejected_rungs(
             rejected.append((name, "not allowed yet, or its coats are used up"))
         elif escaped and rungs[r].work is Work.RECOAT:
             rejected.append(
-                (name, f"would hold {int(held)} days, less than a quarter of a re-polish's life")
+                (name, f"would hold {int(held)} days, less than a quarter of a {renewal}'s life")
             )
         else:
             wanted = rungs[r].worthwhile_hold_days
@@ -145,27 +156,18 @@ def promise_reason(
     passes_between : dates between which the gloss passes the promise with 90 %, for the first
         due of a zone; None later on.
     kept_probability : of no break until `next_on` had nothing been done.
+
+    Source: the walk and the forecast.
     """
-    share = promise_gu / reference_gu if reference_gu else None
     parts = []
     if passes_between is not None:
-        if last_reading is not None:
-            gloss, on = last_reading
-            of_reference = f", {gloss / reference_gu:.0%} of reference" if reference_gu else ""
-            parts.append(f"gloss {gloss:.0f} GU on {said(on)}{of_reference}")
-        early, late = passes_between
-        limit = f"{share:.0%}" if share else f"{promise_gu:.0f} GU"
-        parts.append(
-            f"likely to pass {limit} between {said(early)} and {said(late)}"
-            if early < late
-            else f"likely to pass {limit} by {said(late)}"
-        )
+        parts = _passing(promise_gu, reference_gu, last_reading, passes_between)
     elif next_on is not None:
         parts.append(
             f"forecast to keep {promise_gu:.0f} GU until {said(next_on)} with a probability of "
             f"only {kept_probability:.0%}"
         )
-    for name, why in rejected[:1] if not rejected else rejected[-1:]:
+    for name, why in rejected[-1:]:
         parts.append(f"{name} alone {why}" if why.startswith("would") else f"{name} {why}")
     return Reason(
         rule=rule,
@@ -182,8 +184,29 @@ def promise_reason(
     )
 
 
+def _passing(
+    promise_gu: float,
+    reference_gu: float | None,
+    last_reading: tuple[float, date] | None,
+    passes_between: tuple[date, date],
+) -> list[str]:
+    """What was read, and when the promise is likely to be passed."""
+    parts = []
+    if last_reading is not None:
+        gloss, on = last_reading
+        of_reference = f", {gloss / reference_gu:.0%} of reference" if reference_gu else ""
+        parts.append(f"gloss {gloss:.0f} GU on {said(on)}{of_reference}")
+    early, late = passes_between
+    limit = f"{promise_gu / reference_gu:.0%}" if reference_gu else f"{promise_gu:.0f} GU"
+    when = f"between {said(early)} and {said(late)}" if early < late else f"by {said(late)}"
+    return [*parts, f"likely to pass {limit} {when}"]
+
+
 def evidence_reason(evidence: Evidence, area: str) -> Reason:
-    """The reason of a rung that a reading asks for."""
+    """The reason of a rung that a reading asks for.
+
+    Source: the reading itself.
+    """
     return Reason(
         rule="evidence outranks forecast",
         inside=(
@@ -203,7 +226,10 @@ def evidence_reason(evidence: Evidence, area: str) -> Reason:
 
 
 def cap_reason(rung: Rung, area: str, last_on: date | None, cap_on: date) -> Reason:
-    """The reason of a calendar cap."""
+    """The reason of a calendar cap.
+
+    Source: the surface's own caps.
+    """
     since = f"last done {said(last_on)}" if last_on else "not done since care began"
     return Reason(
         rule="calendar cap",

@@ -21,6 +21,8 @@ SLACK_SHARE = 0.1
 """A rhythm's work may come so much of its gap early or late. Assumption."""
 LONGEST_SLACK_DAYS = 14
 """…but never more days than this. Assumption."""
+COVERED_DAYS = 45
+"""So near a harder rung, our own habit leaves the milder one out. Assumption."""
 OVERDUE_SLACK_DAYS = 3
 """Overdue work waits so many days for company, no longer. Assumption."""
 
@@ -29,15 +31,29 @@ def rhythm_dues(case: ZoneCase) -> tuple[Due, ...]:
     """Every due of the zone's planned rhythms over the horizon, in rising target.
 
     Source: recurrence after RFC 5545.
-    Assumption: a tenth of the gap, at most 14 days, either side.
+    Assumption: a tenth of the gap, at most 14 days, either side; a habit's milder work is left out
+    within 45 days of a harder one.
     """
     dues = [
-        due
+        (due, routine.promised)
         for routine in case.book.routines
         if not runs_by_itself(routine)
         for due in _dues_of(case, routine)
     ]
-    return tuple(sorted(dues, key=lambda d: (d.target, d.work)))
+    kept = [
+        due
+        for due, promised in dues
+        if promised or not any(_covers(case, other, due) for other, _ in dues)
+    ]
+    return tuple(sorted(kept, key=lambda d: (d.target, d.work)))
+
+
+def _covers(case: ZoneCase, harder: Due, milder: Due) -> bool:
+    """Whether a harder rung about the same time makes a habit's milder one needless."""
+    rank = case.surface.rung_index(milder.work)
+    apart = abs((harder.target - milder.target).days)
+    gloss = milder.work is not Work.CLEAN
+    return gloss and case.surface.rung_index(harder.work) > rank >= 0 and apart <= COVERED_DAYS
 
 
 def _dues_of(case: ZoneCase, routine: Routine) -> list[Due]:

@@ -48,7 +48,7 @@ class WalkTerms:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class RungTaken:
     """One rung taken on the walk.
 
     zone, day : row of the course and day index, 0 tomorrow.
@@ -78,7 +78,7 @@ class _Walk:
         self.coats, self.snapshot_coats = terms.coats.copy(), terms.coats.copy()
         self.cap_day, self.snapshot_cap_day = terms.cap_day.copy(), terms.cap_day.copy()
         self.forced = terms.forced.copy()
-        self.steps: list[Step] = []
+        self.steps: list[RungTaken] = []
         self.works = [rung.work for rung in terms.rungs]
         repolish = next((r for r in terms.rungs if r.work is Work.REPOLISH), terms.rungs[-1])
         self.life = repolish_life(floor, course, repolish)
@@ -99,7 +99,7 @@ class _Walk:
         self.alive[rows] = True
         if self.works[rung] is Work.RECOAT:
             self.coats[rows] += 1
-        elif self.works[rung] in (Work.REPOLISH, Work.FULL_RESTORATION):
+        elif self.works[rung] in (Work.STRIP, Work.REPOLISH, Work.FULL_RESTORATION):
             self.coats[rows] = 0
         for r in range(rung + 1):
             self.cap_day[rows, r] = np.minimum(day + self.terms.cap_days[r], NEVER)
@@ -155,7 +155,7 @@ class _Walk:
             rung = int(choice.rung[index])
             self.take(rows[index : index + 1], rung, day)
             self.steps.append(
-                Step(
+                RungTaken(
                     zone=int(rows[index]),
                     day=day,
                     rung=rung,
@@ -189,7 +189,7 @@ class _Walk:
             self.forced[row] = -1
             self.take(one, rung, day)
             self.steps.append(
-                Step(
+                RungTaken(
                     zone=int(row),
                     day=day,
                     rung=rung,
@@ -200,7 +200,7 @@ class _Walk:
             )
 
 
-def walk(floor: Floor, course: Course, terms: WalkTerms) -> tuple[Step, ...]:
+def walk(floor: Floor, course: Course, terms: WalkTerms) -> tuple[RungTaken, ...]:
     """Every rung the zones need over the horizon, in order of day and zone.
 
     Parameters

@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 import numpy as np
 
+from floorcare.findings import Reason
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.evidence import Evidence, evidence_against
 from floorcare.ground.rules.floor import Course, Floor
@@ -18,7 +19,7 @@ from floorcare.ground.rules.reasons import (
     rejected_rungs,
 )
 from floorcare.ground.rules.slip import slip_guard
-from floorcare.ground.rules.walk import NEVER, Step, WalkTerms, walk
+from floorcare.ground.rules.walk import NEVER, RungTaken, WalkTerms, walk
 from floorcare.ground.trade.promise import promised_gloss
 from floorcare.ground.trade.reading import SurfaceState
 from floorcare.ground.trade.surface import NO_EFFECT, Rung, Surface
@@ -28,6 +29,7 @@ from floorcare.ground.wear.draws import Draws, walk_noise
 from floorcare.ground.wear.fleet import Fleet
 from floorcare.ground.wear.forecast import first_below
 from floorcare.ground.wear.from_books import thousand_passes, treatment_masks
+from floorcare.ground.wear.judged import reading_error
 from floorcare.ground.wear.model import Floats, Whole
 
 NOTHING_BARRED: Mapping[int, Set[Work]] = MappingProxyType({})
@@ -36,6 +38,9 @@ NO_SLACK: Mapping[int, float] = MappingProxyType({})
 
 CAP_WAITS_DAYS = 42
 """A calendar cap waits so long for work that is planned anyway. Assumption."""
+
+READ_STATIONS = 5
+"""Stations a reading's error is reckoned for where a promise is turned into gloss. Assumption."""
 
 PASS_TAILS = (0.05, 0.95)
 """The dates named as "likely between" enclose nine futures in ten."""
@@ -84,12 +89,46 @@ def forecast(fleet: Fleet, cases: Sequence[ZoneCase], days: int) -> Outlook:
     """
     law = fleet.surface.law
     tomorrow = fleet.today + timedelta(days=1)
+    promise, seen, against = _promises(fleet, cases)
+    drift, shocks = walk_noise(fleet.draws.count, days, law)
+    course = Course(
+        law=law,
+        thousand_passes=thousand_passes(fleet.books, tomorrow, days),
+        treatments=treatment_masks(
+            fleet.books,
+            fleet.surface,
+            tomorrow,
+            days,
+            recorded=False,
+            extra=[(z, work, on) for z, case in enumerate(cases) for work, on in case.laid],
+        ),
+        drift=drift,
+        shocks=shocks,
+        promise_ln=np.log(promise),
+        seen_haze_kept=seen,
+    )
+    passage = _passage(fleet, course, promise)
+    return Outlook(
+        promise_gu=promise,
+        seen_haze_kept=seen,
+        early=passage[:, 0],
+        median=passage[:, 1],
+        late=passage[:, 2],
+        evidence=against,
+        course=course,
+    )
+
+
+def _promises(
+    fleet: Fleet, cases: Sequence[ZoneCase]
+) -> tuple[Floats, Floats, tuple[Evidence | None, ...]]:
+    """(Z,) promised gloss, (Z,) haze seen in the promise's state, and what readings say against."""
     burnish = fleet.surface.rung(Work.BURNISH)
     burnish_keeps = burnish.effect.haze_kept if burnish else 1.0
     promise = np.full(len(cases), np.nan)
     seen = np.ones(len(cases))
     against: list[Evidence | None] = []
-    reading_sd = float(np.hypot(law.instrument_sd, law.station_sd / np.sqrt(5)))
+    reading_sd = reading_error(fleet.surface.law, READ_STATIONS)
     for z, case in enumerate(cases):
         line = case.appearance
         gloss = promised_gloss(line, reading_sd) if line is not None else None
@@ -100,46 +139,26 @@ def forecast(fleet: Fleet, cases: Sequence[ZoneCase], days: int) -> Outlook:
         if line.reference_state is SurfaceState.AFTER_BURNISH:
             seen[z] = burnish_keeps
         against.append(evidence_against(case.book, fleet.surface, fleet.rounds[z], line, gloss))
-    masks = treatment_masks(
-        fleet.books,
-        fleet.surface,
-        tomorrow,
-        days,
-        recorded=False,
-        extra=[(z, work, on) for z, case in enumerate(cases) for work, on in case.laid],
-    )
-    passes = thousand_passes(fleet.books, tomorrow, days)
-    drift, shocks = walk_noise(fleet.draws.count, days, law)
-    by_quantile = np.full((len(cases), 3), np.nan)
-    for kept in np.unique(seen):
+    return promise, seen, tuple(against)
+
+
+def _passage(fleet: Fleet, course: Course, promise: Floats) -> Floats:
+    """(Z, 3) days to the first break, its early edge, middle and late edge."""
+    found = np.full((promise.size, 3), np.nan)
+    for kept in np.unique(course.seen_haze_kept):
         # the look is taken in the state each promise refers to, so those states go one by one
         passage = first_below(
             fleet.draws,
-            law,
-            passes,
-            tuple((effect, mask) for _, effect, mask in masks),
+            course.law,
+            course.thousand_passes,
+            tuple((effect, mask) for _, effect, mask in course.treatments),
             promise,
             seen_haze_kept=float(kept),
             quantiles=(PASS_TAILS[0], 0.5, PASS_TAILS[1]),
         )
-        by_quantile[seen == kept] = passage.days[seen == kept]
-    return Outlook(
-        promise_gu=promise,
-        seen_haze_kept=seen,
-        early=by_quantile[:, 0],
-        median=by_quantile[:, 1],
-        late=by_quantile[:, 2],
-        evidence=tuple(against),
-        course=Course(
-            law=law,
-            thousand_passes=passes,
-            treatments=masks,
-            drift=drift,
-            shocks=shocks,
-            promise_ln=np.log(promise),
-            seen_haze_kept=seen,
-        ),
-    )
+        mine = course.seen_haze_kept == kept
+        found[mine] = passage.days[mine]
+    return found
 
 
 def walked_dues(
@@ -277,7 +296,7 @@ def _due(
     case: ZoneCase,
     ahead: Outlook,
     row: int,
-    step: Step,
+    step: RungTaken,
     rungs: tuple[Rung, ...],
     first: bool,
 ) -> Due | None:
@@ -285,43 +304,57 @@ def _due(
     on = fleet.today + timedelta(days=1 + step.day)
     if on > case.last_on:
         return None
-    evidence = ahead.evidence[row]
-    line = case.appearance
     limits = limits_of(case.book, fleet.surface, [rung.work])[0]
-    if step.rule == "evidence" and evidence is not None:
-        reason = evidence_reason(evidence, case.area)
-    elif step.rule == "cap":
-        last = limits.last_on if limits.cap_on and limits.cap_on >= on else None
-        reason = cap_reason(rung, case.area, last, max(on, limits.cap_on or on))
-    else:
-        # only a reading in the reference's own state may be set against it
-        state = line.reference_state if line else None
-        rounds = [r for r in fleet.rounds[row] if r.state is state]
-        later = [day for day in case.opportunities if day > on]
-        reason = promise_reason(
-            rung=rung,
-            area=case.area,
-            rule="ladder escape" if step.rule == "escape" else "promise at confidence",
-            promise_gu=float(ahead.promise_gu[row]),
-            reference_gu=line.reference_gu if line else None,
-            last_reading=(rounds[-1].value, rounds[-1].on) if rounds else None,
-            passes_between=_between(fleet.today, ahead, row, case.last_on) if first else None,
-            kept_probability=step.kept_probability,
-            next_on=later[0] if later else None,
-            rejected=rejected_rungs(
-                rungs,
-                step.rung,
-                step.hold_days,
-                step.rule == "escape",
-                (later[0] - on).days if later else 0,
-            ),
-        )
     return case.due(
         rung.work,
         earliest=max(limits.not_before, on - timedelta(days=rung.forward_days)),
         target=on,
         latest=on,
-        reason=reason,
+        reason=_reason(fleet, case, ahead, row, step, rungs, first),
+    )
+
+
+def _reason(
+    fleet: Fleet,
+    case: ZoneCase,
+    ahead: Outlook,
+    row: int,
+    step: RungTaken,
+    rungs: tuple[Rung, ...],
+    first: bool,
+) -> Reason:
+    """Why a step of the walk is due."""
+    rung = rungs[step.rung]
+    on = fleet.today + timedelta(days=1 + step.day)
+    evidence = ahead.evidence[row]
+    line = case.appearance
+    if step.rule == "evidence" and evidence is not None:
+        return evidence_reason(evidence, case.area)
+    if step.rule == "cap":
+        limits = limits_of(case.book, fleet.surface, [rung.work])[0]
+        last = limits.last_on if limits.cap_on and limits.cap_on >= on else None
+        return cap_reason(rung, case.area, last, max(on, limits.cap_on or on))
+    # only a reading in the reference's own state may be set against it
+    state = line.reference_state if line else None
+    rounds = [r for r in fleet.rounds[row] if r.state is state]
+    later = [day for day in case.opportunities if day > on]
+    return promise_reason(
+        rung=rung,
+        area=case.area,
+        rule="ladder escape" if step.rule == "escape" else "promise at confidence",
+        promise_gu=float(ahead.promise_gu[row]),
+        reference_gu=line.reference_gu if line else None,
+        last_reading=(rounds[-1].value, rounds[-1].on) if rounds else None,
+        passes_between=_between(fleet.today, ahead, row, case.last_on) if first else None,
+        kept_probability=step.kept_probability,
+        next_on=later[0] if later else None,
+        rejected=rejected_rungs(
+            rungs,
+            step.rung,
+            step.hold_days,
+            step.rule == "escape",
+            (later[0] - on).days if later else 0,
+        ),
     )
 
 

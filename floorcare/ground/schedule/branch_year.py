@@ -4,7 +4,7 @@ Each site is walked and gathered on its own, what the gathering moved is walked 
 moved night, and only then do the sites of a branch meet, at its crews' capacity.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -111,15 +111,11 @@ def decide_branch(year: BranchYear) -> Decision:
     """
     nights = {book.site.code: site_nights(year, book) for book in year.books}
     bound = tuple(v for v in year.standing if v.stands or v.night <= year.today)
-    movable = tuple(
-        v
-        for v in year.standing
-        if v.night > year.today and not v.stands and v.state is VisitState.PROPOSED
-    )
+    movable = _movable(year)
     cases = _cases(year, nights, bound)
     dues: dict[tuple[str, str], tuple[Due, ...]] = {}
     outlooks: list[ZoneOutlook] = []
-    findings: list[Finding] = []
+    findings = [f for book in year.books for f in _closed_site(year, book, nights[book.site.code])]
     by_wear: set[tuple[str, str]] = set()
     for fleet, mine in _fleets(year, cases):
         found = dues_of_fleet(fleet, mine, nights, movable, year.last_on)
@@ -129,22 +125,13 @@ def decide_branch(year: BranchYear) -> Decision:
         findings.extend(fleet.findings)
     stubs: list[Stub] = []
     unplaced: list[Unplaced] = []
-    surface_of = {case.key: case.surface for case in cases}
     for book in year.books:
-        code = book.site.code
-        mine = [case for case in cases if case.site == code]
-        owed = tuple(due for case in mine for due in dues[case.key])
-        its_own = [visit for visit in movable if visit.site == code]
-        kept = kept_site(mine, dues, by_wear, its_own, nights[code], year.planned_to)
-        if kept is not None:
-            stubs.extend(kept[0])
-            owed = kept[1]
-        zones = {case.book.zone.code: case.surface for case in mine}
-        gathered, left = gather(owed, _free(nights[code], kept), zones)
+        site = nights[book.site.code]
+        gathered, left = _site_visits(year, site, cases, dues, by_wear, movable)
         stubs.extend(gathered)
         unplaced.extend(left)
-        findings.extend(_closed_site(year, book, nights[code]))
     travel = {b.site.code: 2 * travel_minutes(year.branch, b.site) for b in year.books}
+    surface_of = {case.key: case.surface for case in cases}
     placed = _placed(year, stubs, movable, bound, nights, surface_of, travel)
     return Decision(
         stubs=placed.stubs,
@@ -161,10 +148,39 @@ def decide_branch(year: BranchYear) -> Decision:
     )
 
 
-def _free(nights: SiteNights, kept: tuple[tuple[Stub, ...], tuple[Due, ...]] | None) -> SiteNights:
-    """The nights no kept visit stands on."""
-    taken = {stub.night.on for stub in kept[0]} if kept is not None else set()
-    return replace(nights, nights=tuple(n for n in nights.nights if n.on not in taken))
+def _movable(year: BranchYear) -> tuple[Visit, ...]:
+    """Proposed visits a plan may move: of nights to come, and of this horizon's business."""
+    return tuple(
+        v
+        for v in year.standing
+        if v.night > year.today
+        and not v.stands
+        and v.state is VisitState.PROPOSED
+        # what fell due after this horizon is another plan's business
+        and min(line.due.target for line in v.lines) <= year.last_on
+    )
+
+
+def _site_visits(
+    year: BranchYear,
+    site: SiteNights,
+    cases: Sequence[ZoneCase],
+    dues: Mapping[tuple[str, str], tuple[Due, ...]],
+    by_wear: Set[tuple[str, str]],
+    movable: Sequence[Visit],
+) -> tuple[tuple[Stub, ...], tuple[Unplaced, ...]]:
+    """One site's visits: those that stand where they still answer everything, else new ones."""
+    mine = [case for case in cases if case.site == site.site]
+    its_own = [visit for visit in movable if visit.site == site.site]
+    surfaces = {case.book.zone.code: case.surface for case in mine}
+    kept = kept_site(mine, dues, by_wear, its_own, site, year.planned_to)
+    if kept is None:
+        return gather([due for case in mine for due in dues[case.key]], site, surfaces)
+    stand, added = kept
+    taken = {stub.night.on for stub in stand}
+    free = replace(site, nights=tuple(n for n in site.nights if n.on not in taken))
+    gathered, left = gather(added, free, surfaces)
+    return (*stand, *gathered), left
 
 
 def survey_branch(year: BranchYear) -> tuple[ZoneOutlook, ...]:

@@ -48,32 +48,48 @@ def kept_site(
     surfaces = {case.book.zone.code: case.surface for case in cases}
     if not {line.zone for visit in visits for line in visit.lines} <= set(surfaces):
         return None
-    wanting: list[Due] = []
-    beyond: list[Due] = []
+    added: list[Due] = []
     for case in cases:
-        owed = [d for d in dues[case.key] if d.reason.rule != "slip retest"]
-        walked = [d for d in owed if case.key in by_wear and d.reason.rule in WALKED_RULES]
-        rest = [d for d in owed if d not in walked]
-        lines = [(v.night, p) for v in visits for p in v.lines if p.zone == case.book.zone.code]
-        if not _all_backed(lines, owed):
+        missing = _missing(
+            case, dues[case.key], case.key in by_wear, visits, site, surfaces, planned_to
+        )
+        if missing is None:
             return None
-        missing = [d for d in rest if not _answered(d, lines, case.surface)]
-        beyond += [d for d in missing if d.target > planned_to]
-        wanting += [d for d in missing if d.target <= planned_to]
-        hopeless = [d for d in walked if not _has_night(d, site, surfaces)]
-        wanting += hopeless
-        ahead = [d for d in walked if d not in hopeless]
-        begun = {d.work for d in rest if d.reason.rule == "work begun"}
-        stands = standing_dues(visits, *case.key, begun)
-        if stands and not still_good(stands, ahead, case.today):
-            return None
-        seen_to = planned_to if stands else planned_to - timedelta(days=EDGE_DAYS)
-        if not stands and any(d.target <= seen_to for d in ahead):
-            return None
-        beyond += [d for d in ahead if d.target > seen_to]
-    if any(_has_night(due, site, surfaces) for due in wanting):
+        added.extend(missing)
+    return tuple(stub for stub in stubs if stub is not None), tuple(added)
+
+
+def _missing(
+    case: ZoneCase,
+    dues: tuple[Due, ...],
+    by_wear: bool,
+    visits: Sequence[Visit],
+    site: SiteNights,
+    surfaces: Mapping[str, Surface],
+    planned_to: date,
+) -> list[Due] | None:
+    """Dues of one zone that its visits need not answer yet; None where they fail to answer one."""
+    owed = [d for d in dues if d.reason.rule != "slip retest"]
+    walked = [d for d in owed if by_wear and d.reason.rule in WALKED_RULES]
+    rest = [d for d in owed if d not in walked]
+    lines = [(v.night, p) for v in visits for p in v.lines if p.zone == case.book.zone.code]
+    if not _all_backed(lines, owed):
         return None
-    return tuple(stub for stub in stubs if stub is not None), (*wanting, *beyond)
+    open_still = [d for d in rest if not _answered(d, lines, case.surface)]
+    hopeless = [d for d in walked if not _has_night(d, site, surfaces)]
+    ahead = [d for d in walked if d not in hopeless]
+    begun = {d.work for d in rest if d.reason.rule == "work begun"}
+    stands = standing_dues(visits, *case.key, begun)
+    if stands and not still_good(stands, ahead, case.today):
+        return None
+    seen_to = planned_to - timedelta(days=EDGE_DAYS)
+    if stands:
+        seen_to = max(planned_to, stands[-1][1].target)
+    if not stands and any(d.target <= seen_to for d in ahead):
+        return None
+    if any(d.target <= planned_to and _has_night(d, site, surfaces) for d in open_still):
+        return None
+    return [*open_still, *hopeless, *(d for d in ahead if d.target > seen_to)]
 
 
 def _as_it_stands(visit: Visit, site: SiteNights) -> Stub | None:

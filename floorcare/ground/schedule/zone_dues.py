@@ -61,32 +61,17 @@ def dues_of_fleet(
         z: with_retests(case, (*calendar[z], *walked.get(z, ()))) for z, case in enumerate(cases)
     }
     again = _walked_again(cases, both, nights, by_wear)
-    slack: dict[int, float] = {}
     for z in by_wear:
         begun = {due.work for due in calendar[z] if due.reason.rule == "work begun"}
         stands = standing_dues(movable, *cases[z].key, begun)
         kept = still_good(stands, walked[z], fleet.today)
         if kept and not (z in again and again[z].hopeless):
-            again[z] = _Again(pins=kept, hopeless=())
-            slack[z] = SLACK
-    if again:
-        pinned = [
-            replace(case, fixed=(*case.fixed, *((due.work, on) for on, due in again[z].pins)))
-            if z in again
-            else case
-            for z, case in enumerate(fixed)
-        ]
-        rewalked = walked_dues(
-            fleet,
-            pinned,
-            forecast(fleet, pinned, days),
-            sorted(again),
-            {z: {due.work for due in one.hopeless} for z, one in again.items()},
-            slack,
-        )
-        for z, dues in rewalked.items():
-            first = (*(due for _, due in again[z].pins), *again[z].hopeless)
-            both[z] = with_retests(cases[z], (*calendar[z], *first, *dues))
+            # what stands late for want of a night is waited for
+            late = max((on for on, due in kept if due.recheck), default=date.min)
+            again[z] = _Again(pins=kept, hopeless=(), from_on=late, slack=SLACK)
+    for z, dues in _second_walk(fleet, fixed, again, days).items():
+        first = (*(due for _, due in again[z].pins), *again[z].hopeless)
+        both[z] = with_retests(cases[z], (*calendar[z], *first, *dues))
     return FleetDues(
         dues={case.key: both[z] for z, case in enumerate(cases)},
         by_wear=frozenset(cases[z].key for z in by_wear),
@@ -100,10 +85,40 @@ class _Again:
 
     pins : (night, due) up to the first that was gathered to another night than its target.
     hopeless : dues for which the site has no night; their rungs are barred from the second walk.
+    from_on : the night from which it is walked; before it nothing further is decided.
+    slack : how much less than q is good enough, where the pins are dues that stand.
     """
 
     pins: tuple[tuple[date, Due], ...]
     hopeless: tuple[Due, ...]
+    from_on: date
+    slack: float = 0.0
+
+
+def _second_walk(
+    fleet: Fleet, cases: Sequence[ZoneCase], again: Mapping[int, _Again], days: int
+) -> dict[int, tuple[Due, ...]]:
+    """What the zones to be walked again need besides their pins, by row."""
+    if not again:
+        return {}
+    pinned = [
+        replace(
+            case,
+            fixed=(*case.fixed, *((due.work, on) for on, due in again[z].pins)),
+            opportunities=tuple(on for on in case.opportunities if on >= again[z].from_on),
+        )
+        if z in again
+        else case
+        for z, case in enumerate(cases)
+    ]
+    return walked_dues(
+        fleet,
+        pinned,
+        forecast(fleet, pinned, days),
+        sorted(again),
+        {z: {due.work for due in one.hopeless} for z, one in again.items()},
+        {z: one.slack for z, one in again.items()},
+    )
 
 
 def _walked_again(
@@ -117,7 +132,7 @@ def _walked_again(
     Either the gathering drew a due to another night, or there is no night for it at all.
     """
     rows = {case.key: z for z, case in enumerate(cases)}
-    gathered: dict[int, list[tuple[date, Due]]] = {}
+    gathered: dict[int, dict[tuple[str, date, date], tuple[date, Due]]] = {}
     hopeless: dict[int, list[Due]] = {}
     for site in sorted({case.site for case in cases}):
         mine = [z for z, case in enumerate(cases) if case.site == site]
@@ -125,7 +140,10 @@ def _walked_again(
         stubs, left = gather([due for z in mine for due in dues[z]], nights[site], surfaces)
         for stub in stubs:
             for line in stub.lines:
-                gathered.setdefault(rows[site, line.zone], []).append((stub.night.on, line.due))
+                due = replace(line.due, recheck=False)
+                # parts of one work are one due, done by its last night; stubs rise by night
+                of_zone = gathered.setdefault(rows[site, line.zone], {})
+                of_zone[due.work, due.target, due.latest] = stub.night.on, due
         for unplaced in left:
             hopeless.setdefault(rows[site, unplaced.due.zone], []).append(unplaced.due)
     again: dict[int, _Again] = {}
@@ -133,13 +151,16 @@ def _walked_again(
         pins: list[tuple[date, Due]] = []
         moved = False
         barred = [due for due in hopeless.get(z, ()) if due.reason.rule in WALKED_RULES][:1]
-        for on, due in sorted(gathered.get(z, ()), key=lambda g: (g[0], g[1].work)):
+        for on, due in sorted(gathered.get(z, {}).values(), key=lambda g: (g[0], g[1].work)):
             if due.reason.rule not in WALKED_RULES or any(due.target > b.target for b in barred):
                 continue
-            pins.append((on, due))
             moved = on != due.target
+            # the night it was drawn to is now its target, or the last gathering would undo it
+            inside = due.earliest <= on <= due.latest
+            pins.append((on, replace(due, target=on) if inside else due))
             if moved:
                 break
         if moved or barred:
-            again[z] = _Again(pins=tuple(pins), hopeless=tuple(barred))
+            from_on = pins[-1][0] if pins else date.min
+            again[z] = _Again(pins=tuple(pins), hopeless=tuple(barred), from_on=from_on)
     return again

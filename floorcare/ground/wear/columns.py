@@ -9,7 +9,7 @@ from floorcare.ground.trade.surface import Effect
 from floorcare.ground.wear.model import Flags, Floats, Whole
 
 
-class Opening(IntEnum):
+class OpeningCode(IntEnum):
     """What is known of a zone's floor on the first day of its life in the columns."""
 
     FRESH = 0
@@ -31,7 +31,7 @@ class WearColumns:
     reading_stations : (R,), station values behind it, >= 1.
     reading_after_burnish : (R,), read after that day's treatments.
     counted : (Z,), footfall from a counter; False where it was taken from a level.
-    opening : (Z,), an `Opening` code. FRESH and DATED are fresh at the start of `start_day`.
+    opening : (Z,), an `OpeningCode` code. FRESH and DATED are fresh at the start of `start_day`.
     opening_about_days : (Z,), with ABOUT: sd in days of the date the floor was fresh.
     start_day : (Z,), first day of the zone's own life; before it nothing happens to it.
     """
@@ -65,8 +65,10 @@ class WearColumns:
                 raise ValueError(f"{name} must have one value for each of {self.zones} zones")
         if np.any(self.start_day < 0) or np.any(self.start_day >= self.days):
             raise ValueError(f"start days must lie from 0 to {self.days - 1}")
-        if not np.all(np.isin(self.opening, list(Opening))):
-            raise ValueError(f"opening must be one of {', '.join(str(int(o)) for o in Opening)}")
+        if not np.all(np.isin(self.opening, list(OpeningCode))):
+            raise ValueError(
+                f"opening must be one of {', '.join(str(int(o)) for o in OpeningCode)}"
+            )
         if not np.all(self.opening_about_days >= 0):
             raise ValueError("opening_about_days must not be negative")
 

@@ -7,12 +7,12 @@ from datetime import date
 import numpy as np
 
 from floorcare.findings import Finding
-from floorcare.ground.trade import zone as trade_zone
 from floorcare.ground.trade.book import ZoneBook
 from floorcare.ground.trade.reading import Measure, RoundValue, SurfaceState
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.wear.columns import Opening, WearColumns
+from floorcare.ground.trade.zone import Opening
+from floorcare.ground.wear.columns import OpeningCode, WearColumns
 from floorcare.ground.wear.draws import DRAWS, Draws, draw
 from floorcare.ground.wear.estimate import Fit, estimate
 from floorcare.ground.wear.evidence import EvidenceClass, evidence_classes
@@ -32,11 +32,11 @@ from floorcare.ground.wear.model import Flags
 ASKED_DAYS = 180
 """A gross reading is asked about for so long. Assumption."""
 
-OPENING_CODE: Mapping[trade_zone.Opening, Opening] = {
-    trade_zone.Opening.FRESH: Opening.FRESH,
-    trade_zone.Opening.DATED: Opening.DATED,
-    trade_zone.Opening.ABOUT: Opening.ABOUT,
-    trade_zone.Opening.UNKNOWN: Opening.UNKNOWN,
+OPENING_CODE: Mapping[Opening, OpeningCode] = {
+    Opening.FRESH: OpeningCode.FRESH,
+    Opening.DATED: OpeningCode.DATED,
+    Opening.ABOUT: OpeningCode.ABOUT,
+    Opening.UNKNOWN: OpeningCode.UNKNOWN,
 }
 
 

@@ -51,7 +51,7 @@ class FirstBelow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Night:
+class DayAhead:
     """All draws (Z, K) on one day ahead: ln gloss is base + shock + ln_gloss(state)."""
 
     base: Floats
@@ -61,7 +61,7 @@ class Night:
 
 def walk_ahead(
     draws: Draws, law: WearLaw, thousand_passes: Floats, treatments: Plan
-) -> Iterator[tuple[Night, Night]]:
+) -> Iterator[tuple[DayAhead, DayAhead]]:
     """Each day ahead, before and after its treatments.
 
     Parameters
@@ -77,12 +77,12 @@ def walk_ahead(
         base = draws.level + drift[:, day]
         shock = shock + shocks[:, day]
         state = expose(state, draws.rates, law, thousand_passes[:, day, None])
-        before = Night(base=base, shock=shock, state=state)
+        before = DayAhead(base=base, shock=shock, state=state)
         for effect, days in treatments:
             where = days[:, day, None]
             state = treat(state, effect, where)
             shock = np.where(where, shock * effect.haze_kept, shock)
-        yield before, Night(base=base, shock=shock, state=state)
+        yield before, DayAhead(base=base, shock=shock, state=state)
 
 
 def bands(
@@ -156,7 +156,7 @@ def first_below(
     """
     with np.errstate(divide="ignore"):
         limit = np.log(promise_gu)[:, None]
-    today = Night(base=draws.level, shock=draws.shock, state=draws.state)
+    today = DayAhead(base=draws.level, shock=draws.shock, state=draws.state)
     broken = _seen(today, law, seen_haze_kept) < limit
     by_day = np.empty(thousand_passes.shape)
     for day, (before, _) in enumerate(walk_ahead(draws, law, thousand_passes, treatments)):
@@ -172,7 +172,7 @@ def first_below(
     return FirstBelow(prob_by_day=by_day, quantiles=quantiles, days=days)
 
 
-def _seen(night: Night, law: WearLaw, haze_kept: float) -> Floats:
+def _seen(night: DayAhead, law: WearLaw, haze_kept: float) -> Floats:
     state = FloorState(
         haze=night.state.haze * haze_kept, film=night.state.film, scratch=night.state.scratch
     )

@@ -7,11 +7,11 @@ for a fresh floor they mean nothing.
 import numpy as np
 
 from floorcare.ground.trade.surface import WearLaw
-from floorcare.ground.wear.columns import Opening, WearColumns
+from floorcare.ground.wear.columns import OpeningCode, WearColumns
 from floorcare.ground.wear.model import FRESH_SCRATCH, Floats, FloorState, Rates, wear_by
 
 OFFSETS = 3
-"""Opening numbers a zone: haze (or the date), film, micro-scratching."""
+"""OpeningCode numbers a zone: haze (or the date), film, micro-scratching."""
 
 UNIFORM_SLOPE = 1.702
 """Logistic slope at which a standard normal number is spread about evenly over 0..1."""
@@ -43,11 +43,11 @@ def opening_state(columns: WearColumns, law: WearLaw, offsets: Floats, rates: Ra
     lived = np.arange(columns.days)[None, :] >= columns.start_day[:, None]
     passes = np.where(lived, columns.thousand_passes, 0.0).sum(axis=1) / lived.sum(axis=1)
     exposure = (passes + law.ageing)[:, None]
-    days = np.where(columns.opening == Opening.ABOUT, columns.opening_about_days, 0.0)
+    days = np.where(columns.opening == OpeningCode.ABOUT, columns.opening_about_days, 0.0)
     dated = wear_by(fresh, rates, law, days[:, None] * exposure * about)
     age = UNKNOWN_AGE_DAYS * np.exp(UNKNOWN_AGE_LN_SD * scratch)
     worn = rates.scratch * exposure * age * (1.0 - law.film_scratch_share * UNKNOWN_FILM)
-    unknown = (columns.opening == Opening.UNKNOWN)[:, None]
+    unknown = (columns.opening == OpeningCode.UNKNOWN)[:, None]
     return FloorState(
         haze=np.where(unknown, _anywhere(about), dated.haze),
         film=np.where(unknown, _anywhere(film), dated.film),

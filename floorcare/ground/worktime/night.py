@@ -111,3 +111,22 @@ def check_zone(name: str) -> None:
 def _zones() -> dict[str, str]:
     """Zones by their case-folded name; kept, since listing them walks the whole database."""
     return {zone.casefold(): zone for zone in sorted(available_timezones())}
+
+
+def minute_after(on: date, minute: int, minutes: int, zone: str) -> int:
+    """What the site's wall clock shows some true minutes later, as a minute of the night's date.
+
+    Parameters
+    ----------
+    on, minute : date of the night and minute of it, 1440 and more the next morning.
+    minutes : true minutes that pass, 0 or more.
+    zone : IANA name.
+
+    >>> minute_after(date(2026, 3, 7), 1320, 300, "America/Denver")
+    1680
+
+    Source: the IANA time zone database; on 8 March 2026 clocks in Denver go from 2:00 to 3:00, so
+    five hours after 22:00 it is 4:00.
+    """
+    then = (instant(on, minute, zone) + timedelta(minutes=minutes)).astimezone(ZoneInfo(zone))
+    return (then.date() - on).days * DAY_MINUTES + then.hour * 60 + then.minute

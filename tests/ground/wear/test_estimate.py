@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize
 
-from floorcare.ground.wear.columns import Opening, WearColumns
+from floorcare.ground.wear.columns import OpeningCode, WearColumns
 from floorcare.ground.wear.draws import draw
 from floorcare.ground.wear.estimate import LEVEL, Fit, estimate, live_through
 from floorcare.ground.wear.forecast import bands
@@ -119,7 +119,7 @@ def test_an_unknown_floor_is_not_believed_fresh() -> None:
     level = fleet.truth.level[:, fleet.today]
     ln_fresh = ln_gloss(FloorState.fresh(1, LAW), LAW)
     error, width, inside = {}, {}, {}
-    for opening in (Opening.FRESH, Opening.UNKNOWN):
+    for opening in (OpeningCode.FRESH, OpeningCode.UNKNOWN):
         fit = estimate(taken_over(fleet.columns, 600, opening), LAW)
         ahead = bands(draw(fit), LAW, fleet.passes_ahead, plan, after=True)
         known = old & (fit.readings > 0)
@@ -129,21 +129,21 @@ def test_an_unknown_floor_is_not_believed_fresh() -> None:
         inside[opening] = (
             (ahead.lower[2, known, 29] <= truth) & (truth <= ahead.upper[2, known, 29])
         ).mean()
-    assert inside[Opening.UNKNOWN] > 0.8
-    assert inside[Opening.FRESH] < inside[Opening.UNKNOWN] - 0.15
-    assert width[Opening.UNKNOWN] > 1.3 * width[Opening.FRESH]
-    assert error[Opening.UNKNOWN] < error[Opening.FRESH]
+    assert inside[OpeningCode.UNKNOWN] > 0.8
+    assert inside[OpeningCode.FRESH] < inside[OpeningCode.UNKNOWN] - 0.15
+    assert width[OpeningCode.UNKNOWN] > 1.3 * width[OpeningCode.FRESH]
+    assert error[OpeningCode.UNKNOWN] < error[OpeningCode.FRESH]
 
 
 def test_a_date_known_about_is_wider_than_a_known_one_and_narrower_than_unknown() -> None:
     columns = only_zone(make_fleet(zones=4, days=30, ahead=1, seed=3, readings=2).columns, 2)
     columns = replace(columns, opening_about_days=np.array([60.0]))
     spread = {}
-    for opening in Opening:
+    for opening in OpeningCode:
         fit = estimate(replace(columns, opening=np.array([opening])), LAW)
         spread[opening] = float(draw(fit).level.std())
-    assert spread[Opening.FRESH] == spread[Opening.DATED]
-    assert spread[Opening.FRESH] < spread[Opening.ABOUT] < spread[Opening.UNKNOWN]
+    assert spread[OpeningCode.FRESH] == spread[OpeningCode.DATED]
+    assert spread[OpeningCode.FRESH] < spread[OpeningCode.ABOUT] < spread[OpeningCode.UNKNOWN]
 
 
 def test_a_zone_alone_gives_what_it_gives_among_others() -> None:

@@ -1,18 +1,20 @@
-"""Opening states: fresh, about, unknown."""
+"""OpeningCode states: fresh, about, unknown."""
 
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from floorcare.ground.wear.columns import Opening
+from floorcare.ground.wear.columns import OpeningCode
 from floorcare.ground.wear.model import FloorState, rates_from, wear_by
 from floorcare.ground.wear.opening import OFFSETS, opening_state
 from tests.ground.wear.fleets import LAW, make_fleet
 
 COLUMNS = replace(
     make_fleet(zones=4, days=60, ahead=1, seed=2, readings=2).columns,
-    opening=np.array([Opening.FRESH, Opening.DATED, Opening.ABOUT, Opening.UNKNOWN]),
+    opening=np.array(
+        [OpeningCode.FRESH, OpeningCode.DATED, OpeningCode.ABOUT, OpeningCode.UNKNOWN]
+    ),
     opening_about_days=np.array([0.0, 0.0, 20.0, 0.0]),
 )
 RATES = rates_from(LAW, np.zeros((4, 1)), np.zeros((4, 1)))

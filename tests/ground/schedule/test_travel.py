@@ -1,0 +1,51 @@
+from dataclasses import replace
+from math import pi
+
+import pytest
+
+from floorcare.ground.schedule.travel import (
+    EARTH_RADIUS_KM,
+    UNKNOWN_MINUTES,
+    great_circle_km,
+    travel_minutes,
+)
+from tests.builders import a_branch, a_site
+
+QUARTER_KM = EARTH_RADIUS_KM * pi / 2
+
+
+# The closed form: a quarter of a great circle is a quarter of 2·pi·R whichever way it runs.
+@pytest.mark.parametrize(
+    "ends", [(0, 0, 0, 90), (0, 0, 90, 0), (0, 10, 0, -80), (45, 0, -45, 0), (90, 7, 0, 123)]
+)
+def test_a_quarter_of_the_way_round_the_earth_is_a_quarter_of_its_circumference(
+    ends: tuple[float, float, float, float],
+) -> None:
+    assert great_circle_km(*ends) == pytest.approx(QUARTER_KM, rel=1e-12)
+
+
+def test_antipodes_are_half_the_way_round_and_a_place_is_nowhere_from_itself() -> None:
+    assert great_circle_km(30.0, 20.0, -30.0, -160.0) == pytest.approx(2 * QUARTER_KM, rel=1e-9)
+    assert great_circle_km(51.5, -0.1, 51.5, -0.1) == 0.0
+
+
+def test_distance_is_the_same_there_and_back_and_across_the_date_line() -> None:
+    out, back = great_circle_km(40, -74, 35, 139), great_circle_km(35, 139, 40, -74)
+    assert out == pytest.approx(back, rel=1e-12)
+    assert great_circle_km(0, 179.5, 0, -179.5) == pytest.approx(QUARTER_KM / 90, rel=1e-9)
+
+
+def test_travel_is_by_road_at_a_van_s_pace_rounded_up() -> None:
+    branch = a_branch(latitude=0.0, longitude=0.0)
+    # a tenth of a degree is 11.12 km, 14.455 km by road, 19.27 minutes at 45 km/h
+    near = a_site(latitude=0.0, longitude=0.1)
+    assert travel_minutes(branch, near) == 20
+    assert travel_minutes(branch, replace(near, longitude=0.0)) == 0
+
+
+@pytest.mark.parametrize("lacking", ["latitude", "longitude"])
+def test_where_a_place_is_not_known_half_an_hour_is_taken(lacking: str) -> None:
+    branch, site = a_branch(latitude=1.0, longitude=1.0), a_site(latitude=1.0, longitude=1.0)
+    assert travel_minutes(branch, site) == 0
+    assert travel_minutes(branch, replace(site, **{lacking: None})) == UNKNOWN_MINUTES
+    assert travel_minutes(replace(branch, **{lacking: None}), site) == UNKNOWN_MINUTES

@@ -1,0 +1,144 @@
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from floorcare.ground.trade.book import ZoneBook
+from floorcare.ground.trade.reading import Measure, Reading, SurfaceState
+from floorcare.ground.trade.zone import Opening
+from floorcare.ground.wear.columns import OpeningCode
+from floorcare.ground.wear.evidence import EvidenceClass
+from floorcare.ground.wear.fleet import OPENING_CODE, Fleet, fit_fleet
+from tests.builders import DAY, TODAY, a_book, a_zone, polished, read_down
+from tests.store.sample import gloss
+
+LAST_READ = TODAY - 6 * DAY
+
+
+def fleet_of(*books: ZoneBook, draws: int = 32) -> Fleet:
+    return fit_fleet([("NORTH", book) for book in books], polished(), TODAY, draws=draws)
+
+
+def mistyped(value: float, days_ago: int, rounds: int = 6) -> tuple[Reading, ...]:
+    """The rounds of `read_down(50)` with one of them replaced, so long before the last."""
+    on = LAST_READ - days_ago * DAY
+    return tuple(
+        replace(r, value=value) if r.taken_on == on else r for r in read_down(50.0, rounds=rounds)
+    )
+
+
+def test_every_zone_has_its_place_in_every_column() -> None:
+    books = (a_book("A"), a_book("B", readings=()), a_book("C", readings=read_down(40.0)))
+    fleet = fleet_of(*books)
+    assert fleet.keys == (("NORTH", "A"), ("NORTH", "B"), ("NORTH", "C"))
+    assert fleet.books == books
+    assert fleet.draws.level.shape == (3, 32)
+    assert [len(rounds) for rounds in fleet.rounds] == [6, 0, 6]
+    assert fleet.measured.tolist() == [True, False, True]
+    assert np.isnan(fleet.draws.level[1]).all()
+    assert np.isfinite(fleet.draws.level[[0, 2]]).all()
+
+
+def test_stations_read_on_one_day_are_one_round() -> None:
+    (rounds,) = fleet_of(a_book(readings=read_down(50.0))).rounds
+    assert [r.stations for r in rounds] == [3] * 6
+    assert rounds[-1].value == pytest.approx(50.0)
+    assert [r.on for r in rounds] == sorted(r.on for r in rounds)
+
+
+@pytest.mark.parametrize("value", [5.0, 142.0])
+def test_a_mistyped_round_is_taken_out_and_asked_about(value: float) -> None:
+    clean, spoilt = a_book("A"), a_book("B", readings=mistyped(value, 56))
+    fleet = fleet_of(clean, spoilt)
+    assert len(fleet.rounds[0]) == 6
+    assert len(fleet.rounds[1]) == 5
+    assert value not in [r.value for r in fleet.rounds[1]]
+    asked = [f for f in fleet.findings if "times its expected error" in f.problem]
+    assert len(asked) == 1
+    assert "zone NORTH/B: the reading of 2025-12-30" in asked[0].problem
+    assert asked[0].value == f"{value:.1f} GU"
+    assert asked[0].weight == "asks"
+    # and it hardly moves what is believed of the floor
+    level = np.exp(fleet.draws.level).mean(axis=1)
+    assert level[1] == pytest.approx(level[0], rel=0.02)
+
+
+def test_a_misreading_of_long_ago_is_left_out_but_asked_about_no_more() -> None:
+    fleet = fleet_of(a_book(readings=mistyped(142.0, 196, rounds=9)))
+    assert len(fleet.rounds[0]) == 8
+    assert not any("times its expected error" in f.problem for f in fleet.findings)
+
+
+def test_a_rise_nobody_worked_for_is_asked_about_and_one_after_a_burnish_is_not() -> None:
+    rising = read_down(60.0, fall=-8.0)
+    quiet = fleet_of(a_book(readings=rising, routines=()))
+    assert any("rose from" in f.problem for f in quiet.findings)
+    burnished = fleet_of(a_book(readings=rising))
+    assert not any("rose from" in f.problem for f in burnished.findings)
+
+
+def test_readings_of_later_days_and_of_times_before_the_floor_s_life_are_left_out() -> None:
+    later = gloss(TODAY + DAY, 20.0)
+    earlier = gloss(TODAY - 600 * DAY, 90.0)
+    fleet = fleet_of(a_book(readings=(earlier, *read_down(50.0), later)))
+    assert [r.on for r in fleet.rounds[0]] == [LAST_READ - 28 * n * DAY for n in range(5, -1, -1)]
+
+
+def test_a_wet_reading_is_kept_aside_and_asked_about() -> None:
+    wet = replace(gloss(LAST_READ - 3 * DAY, 70.0), state=SurfaceState.WET)
+    fleet = fleet_of(a_book(readings=(*read_down(50.0), wet)))
+    assert all(r.state is not SurfaceState.WET for r in fleet.rounds[0])
+    assert any("was wet when it was read" in f.problem for f in fleet.findings)
+
+
+def test_the_evidence_of_each_zone_is_named() -> None:
+    graded = Reading(
+        zone="D",
+        station="",
+        taken_on=TODAY - 9 * DAY,
+        taken_minute=600,
+        measure=Measure.GRADE,
+        value=3.0,
+        state=SurfaceState.AFTER_CLEANING,
+    )
+    fleet = fleet_of(
+        a_book("A"),
+        a_book("B", readings=read_down(50.0, rounds=2)),
+        a_book("C", readings=()),
+        a_book("D", readings=(graded,)),
+    )
+    assert fleet.evidence == (
+        EvidenceClass.MEASURED,
+        EvidenceClass.SPARSE,
+        EvidenceClass.ASSUMED,
+        EvidenceClass.LOOKED_AT,
+    )
+    assert fleet.measured.tolist() == [True, True, False, False]
+
+
+def test_zones_are_believed_alike_whatever_zones_stand_beside_them() -> None:
+    alone = fleet_of(a_book("A"))
+    beside = fleet_of(a_book("B", readings=read_down(30.0)), a_book("A"))
+    assert np.array_equal(alone.draws.level[0], beside.draws.level[1])
+    assert np.array_equal(alone.draws.state.film[0], beside.draws.state.film[1])
+
+
+def test_a_longer_history_of_another_zone_changes_nothing() -> None:
+    alone = fleet_of(a_book("A"))
+    old = a_book("B", zone=a_zone("B", from_on=TODAY - 900 * DAY))
+    beside = fleet_of(old, a_book("A"))
+    assert np.allclose(alone.draws.level[0], beside.draws.level[1], rtol=1e-9)
+
+
+def test_every_opening_of_the_trade_has_its_code() -> None:
+    assert set(OPENING_CODE) == set(Opening)
+    assert set(OPENING_CODE.values()) == set(OpeningCode)
+    unknown = fleet_of(a_book(zone=a_zone(opening=Opening.UNKNOWN), readings=()))
+    fresh = fleet_of(a_book(zone=a_zone(opening=Opening.FRESH), readings=()))
+    spread = [float(np.std(f.draws.state.scratch)) for f in (unknown, fresh)]
+    assert spread[0] > 2 * spread[1]
+
+
+def test_a_fleet_of_no_zones_is_refused() -> None:
+    with pytest.raises(ValueError, match="at least one zone"):
+        fit_fleet([], polished(), TODAY)

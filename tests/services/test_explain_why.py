@@ -1,0 +1,58 @@
+import pytest
+
+from floorcare.errors import NotKnown
+from floorcare.ground.trade.treatment import TREATMENTS
+from floorcare.services.explain_why import explain_why
+from tests.services.conftest import TODAY
+
+
+def visits_of(store):
+    with store.work() as work:
+        return work.visits(first=TODAY)
+
+
+def test_a_visit_is_explained_by_its_id_or_its_beginning(planned, surfaces):
+    visit = visits_of(planned)[0]
+    whole = explain_why(planned, surfaces, target=visit.uuid, today=TODAY)
+    short = explain_why(planned, surfaces, target=visit.uuid[:8].upper(), today=TODAY)
+    assert whole == short
+    assert whole.about == "visit"
+    assert whole.night == visit.night
+    assert [w.inside for w in whole.works] == [p.due.reason.inside for p in visit.lines]
+    assert all(w.earliest <= w.target <= w.latest for w in whole.works)
+
+
+def test_a_zone_is_explained_with_what_comes_and_what_would_change_it(planned, surfaces):
+    answer = explain_why(planned, surfaces, target="SOUTH/LANE", today=TODAY)
+    nights = {
+        v.night
+        for v in visits_of(planned)
+        if v.site == "SOUTH"
+        for p in v.lines
+        if p.zone == "LANE"
+    }
+    assert {night for work in answer.works for night in work.nights} == nights
+    assert answer.outlook.zone == "LANE"
+    assert answer.works[0].work in {work.value for work in TREATMENTS}
+    assert [one.supposed for one in answer.what_ifs]
+    assert answer.works == tuple(sorted(answer.works, key=lambda w: w.nights[0]))
+
+
+@pytest.mark.parametrize(
+    ("target", "words"),
+    [
+        ("abc", "at least 6 characters"),
+        ("ffffffff", "no visit"),
+        ("NOWHERE/LANE", 'no site "NOWHERE"'),
+        ("NORTH/NOWHERE", "it has"),
+    ],
+)
+def test_what_is_not_known_is_said_with_what_is(planned, surfaces, target, words):
+    with pytest.raises(NotKnown, match=words):
+        explain_why(planned, surfaces, target=target, today=TODAY)
+
+
+def test_a_beginning_of_several_visits_asks_for_more(planned, surfaces, monkeypatch):
+    monkeypatch.setattr("floorcare.services.explain_why.SHORTEST_ID", 0)
+    with pytest.raises(NotKnown, match="begins several visits"):
+        explain_why(planned, surfaces, target="", today=TODAY)

@@ -1,0 +1,73 @@
+from contextlib import suppress
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from floorcare import compose
+from floorcare.errors import StoreTrouble
+from floorcare.store.open import Store
+from floorcare.store.upgrade import create_or_upgrade
+from tests.store.sample import INSTALLATION, NOW
+
+
+@pytest.mark.parametrize(
+    ("chosen", "environment", "url"),
+    [
+        ("mine.db", "theirs.db", "mine.db"),
+        (None, "theirs.db", "theirs.db"),
+        ("", "theirs.db", "theirs.db"),
+        (None, None, "floorcare.db"),
+        (None, "", "floorcare.db"),
+    ],
+)
+def test_the_database_asked_for_comes_before_the_environment_and_the_usual_name(
+    chosen, environment, url, monkeypatch
+):
+    monkeypatch.delenv("FLOORCARE_DB", raising=False)
+    if environment is not None:
+        monkeypatch.setenv("FLOORCARE_DB", environment)
+    assert compose.database_url(chosen) == url
+
+
+@pytest.mark.parametrize("trouble", [False, True])
+def test_a_store_is_opened_and_let_go_of_again_even_after_trouble(trouble, tmp_path, monkeypatch):
+    path = tmp_path / "floorcare.db"
+    create_or_upgrade(str(path), NOW, INSTALLATION)
+    monkeypatch.setenv("FLOORCARE_DB", str(path))
+    closed = []
+
+    def close(store: Store) -> None:
+        closed.append(store)
+
+    monkeypatch.setattr(Store, "close", close)
+    with suppress(ZeroDivisionError), compose.opened(None) as store:
+        with store.work() as work:
+            assert work.installation().uuid == INSTALLATION
+        assert closed == []
+        if trouble:
+            raise ZeroDivisionError
+    assert closed == [store]
+    monkeypatch.undo()
+    store.close()
+
+
+def test_a_database_that_is_missing_is_told_and_not_made(tmp_path):
+    with pytest.raises(StoreTrouble), compose.opened(str(tmp_path / "none.db")):
+        raise AssertionError("nothing is there to be opened")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_surfaces_are_those_that_are_shipped():
+    surfaces = compose.surfaces()
+    assert "polished_concrete" in surfaces
+    assert all(surface.code == code for code, surface in surfaces.items())
+
+
+def test_now_is_utc_in_whole_seconds_and_today_is_the_day_here():
+    before = datetime.now(UTC)
+    now = compose.now()
+    assert now.tzinfo is UTC
+    assert now.microsecond == 0
+    assert before - timedelta(seconds=1) <= now <= datetime.now(UTC)
+    here = datetime.now().astimezone().date()
+    assert here - timedelta(days=1) <= compose.today() <= here, "midnight may pass between the two"
