@@ -78,6 +78,13 @@ def test_a_re_polish_counts_as_a_coat_and_a_typed_polish_date_as_a_re_polish() -
     assert last_done(later, Work.RECOAT) == TODAY
 
 
+def test_whatever_lays_a_whole_film_renews_the_coat_and_a_strip_does_not() -> None:
+    restored = a_book(done=(done(Work.FULL_RESTORATION, TODAY - 10 * DAY),))
+    assert limits(restored, Work.RECOAT).last_on == TODAY - 10 * DAY
+    stripped = a_book(done=(done(Work.STRIP, TODAY - 10 * DAY),))
+    assert limits(stripped, Work.RECOAT).last_on is None
+
+
 def test_a_routine_that_runs_by_itself_needs_no_cap_and_one_that_is_missed_does() -> None:
     runs = routinely(Work.BURNISH, "FREQ=WEEKLY")
     assert limits(a_book(routines=(runs,)), Work.BURNISH).cap_on is None

@@ -1,9 +1,10 @@
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from floorcare.ground.rules.case import ZoneCase
-from floorcare.ground.rules.rhythm import OVERDUE_SLACK_DAYS, cap_dues, rhythm_dues
+from floorcare.ground.rules.rhythm import COVERED_DAYS, OVERDUE_SLACK_DAYS, cap_dues, rhythm_dues
 from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.routine import Performer, Proof, Routine
 from floorcare.ground.trade.treatment import Work
@@ -101,6 +102,25 @@ def test_a_rhythm_ends_with_its_last_day_and_leaves_its_exceptions_out() -> None
         except_on=(date(2026, 4, 25),),
     )
     assert targets(rhythm_dues(case_of(habit))) == [date(2026, 3, 25), date(2026, 5, 25)]
+
+
+def test_a_habit_s_milder_work_is_left_out_near_a_harder_one_but_a_promised_date_is_kept() -> None:
+    monthly = routinely(Work.BURNISH, "FREQ=MONTHLY", starts_on=date(2026, 2, 10))
+    recoat = routinely(Work.RECOAT, "FREQ=YEARLY", starts_on=date(2025, 7, 10))
+
+    def burnishes(habit: Routine) -> list[date]:
+        dues = rhythm_dues(case_of(habit, recoat, days=240))
+        return [due.target for due in dues if due.work is Work.BURNISH]
+
+    tenths = [date(2026, month, 10) for month in range(3, 11)]
+    near = [day for day in tenths if abs((day - date(2026, 7, 10)).days) <= COVERED_DAYS]
+    assert len(near) == 3
+    assert burnishes(monthly) == [day for day in tenths if day not in near]
+    assert burnishes(replace(monthly, promised=True)) == tenths
+    # cleaning is not made needless by a coat
+    clean = routinely(Work.CLEAN, "FREQ=MONTHLY", starts_on=date(2026, 2, 10))
+    dues = rhythm_dues(case_of(clean, recoat, days=240))
+    assert [due.target for due in dues if due.work is Work.CLEAN] == tenths
 
 
 def test_even_a_set_rhythm_waits_for_the_age_of_new_concrete() -> None:
