@@ -4,9 +4,12 @@ import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from floorcare.ground.trade.surface import Surface
     from floorcare.store.open import Store
 
@@ -16,6 +19,14 @@ DEFAULT_DATABASE = "floorcare.db"
 def database_url(chosen: str | None) -> str:
     """The database asked for, else FLOORCARE_DB, else floorcare.db in this folder."""
     return chosen or os.environ.get("FLOORCARE_DB") or DEFAULT_DATABASE
+
+
+def database_stands(chosen: str | None) -> bool:
+    """Whether the database asked for is there; one on a server is taken to be."""
+    from floorcare.store.engine import is_file, place_of
+
+    place = place_of(database_url(chosen))
+    return not is_file(place) or Path(str(place.database)).exists()
 
 
 @contextmanager
@@ -35,6 +46,23 @@ def surfaces() -> "dict[str, Surface]":
     from floorcare.store.surfaces import load_surfaces
 
     return load_surfaces()
+
+
+class KnownCodes(NamedTuple):
+    """What files brought in may name."""
+
+    surfaces: frozenset[str]
+    machine_kinds: frozenset[str]
+    materials: frozenset[str]
+
+
+def known_codes(known: "Mapping[str, Surface]") -> KnownCodes:
+    """Codes of the surfaces, of their kinds of machine, and of their materials and tools."""
+    return KnownCodes(
+        surfaces=frozenset(known),
+        machine_kinds=frozenset(kind for s in known.values() for kind in s.machines),
+        materials=frozenset(code for s in known.values() for code in (*s.materials, *s.tools)),
+    )
 
 
 def now() -> datetime:

@@ -15,12 +15,14 @@ from places import (
     MISSED_SINCE,
     MORE_PEOPLE,
     OWN_RHYTHMS,
+    SEASONS,
     SITES,
     SPRING_RECOATS,
     InventedSite,
     InventedZone,
 )
 
+from floorcare.ground.trade.make_up import Season
 from floorcare.ground.trade.surface import Surface, WearLaw
 from floorcare.ground.trade.traffic import FOOTFALL_OF_LEVEL, TrafficLevel
 from floorcare.ground.trade.treatment import Work
@@ -41,8 +43,15 @@ WEAR_WORK_UNTIL = date(2026, 9, 13)
 SHORTEST_COAT_DAYS = 75
 """Where the last coat lived shorter, the next work is a re-polish."""
 MISSED_SHARE = {"reported": 0.05, "confirmed": 0.01}
-ORDER = (Work.FULL_RESTORATION, Work.REPOLISH, Work.DEEP_SCRUB, Work.RECOAT)
+ORDER = (Work.FULL_RESTORATION, Work.STRIP, Work.REPOLISH, Work.DEEP_SCRUB, Work.RECOAT)
 ORDER_IN_A_NIGHT = (*ORDER, Work.FINE_BURNISH, Work.BURNISH)
+CLIMBS = {
+    "polished_concrete": (Work.BURNISH, Work.RECOAT, Work.REPOLISH),
+    "terrazzo": (Work.BURNISH, Work.RECOAT, Work.REPOLISH),
+    "natural_stone": (Work.BURNISH, Work.FINE_BURNISH, Work.REPOLISH),
+    "coated_resilient": (Work.BURNISH, Work.RECOAT, Work.STRIP),
+}
+"""What was done as a floor wore, mildest first; the last renews it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -50,7 +59,7 @@ class Lives:
     """The truth of Z zones over DAYS days.
 
     u_haze, u_rest : (Z,), true ln rate factors.
-    passes : (Z, DAYS), true weighted passes a day.
+    passes : (Z, DAYS), true weighted passes a day, as a counter would see them.
     done : work to (Z, DAYS), what truly reached the floor; burnishes included.
     truth : what the floors came to.
     seen_gu : (Z, DAYS), gloss in the state the promise refers to: as a routine burnish would
@@ -151,32 +160,36 @@ def rhythm_dates(every: str, first: date, last: date | None = None) -> tuple[dat
 
 
 def live(zones: Sequence[InventedZone], surface: Surface) -> Lives:
-    """Let the zones live from AXIS_FROM to the end of the sample."""
+    """Let the zones of one surface live from AXIS_FROM to the end of the sample."""
     law = surface.law
     rates = np.array([_rates(zone, law) for zone in zones])
     passes = np.array([_passes(zone) for zone in zones])
-    done = {work: np.zeros((len(zones), DAYS), dtype=bool) for work in ORDER_IN_A_NIGHT}
+    ground = np.array([_ground(zone) for zone in zones])
+    order = tuple(work for work in ORDER_IN_A_NIGHT if work in surface.methods)
+    done = {work: np.zeros((len(zones), DAYS), dtype=bool) for work in order}
+    seed = SEED if surface.code == "polished_concrete" else SEED + zlib.crc32(surface.code.encode())
+    renewing = CLIMBS[surface.code][-1]
     for z, zone in enumerate(zones):
-        done[Work.FULL_RESTORATION][z, day_of(zone.fresh_on)] = True
+        done[made_by(surface)][z, day_of(zone.fresh_on)] = True
         done[Work.BURNISH][z] = _burnishes(zone)
         for work, on in _by_rhythm(zone, surface):
             done[work][z, day_of(on)] = True
         if zone.closed is not None:
-            needs = surface.methods[Work.REPOLISH].needs
+            needs = surface.methods[renewing].needs
             night = next_work_night(zone, zone.closed[1] + timedelta(days=1), needs)
-            done[Work.REPOLISH][z, day_of(night)] = True
+            done[renewing][z, day_of(night)] = True
     level = np.log([stream(zone.key, "level").uniform(50.0, 61.0) for zone in zones])
     burnish = surface.methods[Work.BURNISH].effect
     kept = np.array([[burnish.haze_kept if zone.burnish else 1.0] for zone in zones])
     while True:
         truth = simulate(
             law,
-            thousand_passes=passes / 1000.0,
-            treatments=tuple((surface.methods[w].effect, done[w]) for w in ORDER_IN_A_NIGHT),
+            thousand_passes=passes * ground / 1000.0,
+            treatments=tuple((surface.methods[w].effect, done[w]) for w in order),
             u_haze=rates[:, 0],
             u_rest=rates[:, 1],
             level=level,
-            seed=SEED,
+            seed=seed,
         )
         lives = Lives(
             u_haze=rates[:, 0],
@@ -188,6 +201,12 @@ def live(zones: Sequence[InventedZone], surface: Surface) -> Lives:
         )
         if not _look_after(zones, lives, surface):
             return lives
+
+
+def made_by(surface: Surface) -> Work:
+    """The treatment that makes a floor of this surface new."""
+    new = Work.FULL_RESTORATION
+    return new if new in surface.methods else CLIMBS[surface.code][-1]
 
 
 def acceptance_day(zone: InventedZone, burnished: Flags) -> int:
@@ -221,6 +240,30 @@ def _passes(zone: InventedZone) -> Floats:
         passes[day_of(since) :] *= factor
     passes[[day for day, on in enumerate(dates) if nobody_there(zone, on)]] = 0.0
     return passes
+
+
+def seasons_of(site: str) -> tuple[Season, ...]:
+    """The seasons of a site."""
+    return tuple(
+        Season(
+            name=name,
+            from_month=first[0],
+            from_day=first[1],
+            to_month=last[0],
+            to_day=last[1],
+            factor=factor,
+        )
+        for at, name, first, last, factor in SEASONS
+        if at == site
+    )
+
+
+def _ground(zone: InventedZone) -> Floats:
+    """How many times each day's traffic wears because of what is carried in with it."""
+    times = np.ones(DAYS)
+    for season in seasons_of(zone.site):
+        times[[day for day in range(DAYS) if season.covers(date_of(day))]] *= season.factor
+    return times
 
 
 def _burnishes(zone: InventedZone) -> Flags:
@@ -261,6 +304,7 @@ def seen(truth: Truth, law: WearLaw, kept: Floats) -> Floats:
 def _look_after(zones: Sequence[InventedZone], lives: Lives, surface: Surface) -> bool:
     """Give each zone the next treatment wear or calendar asked for; False where none did."""
     changed = False
+    _, middle, renewing = CLIMBS[surface.code]
     for z, zone in enumerate(zones):
         if zone.policy != "gentlest":
             continue
@@ -268,20 +312,20 @@ def _look_after(zones: Sequence[InventedZone], lives: Lives, surface: Surface) -
         accepted = acceptance_day(zone, lives.done[Work.BURNISH][z])
         reference = lives.seen_gu[z, accepted]
         limit = (0.80 + random.uniform(0.01, 0.05)) * reference
-        last = max([accepted, *_treated(zone, lives, z)])
+        last = max([accepted, *_treated(zone, lives, z, surface)])
         by_calendar = last + int(random.integers(330, 620))
         low = np.flatnonzero(lives.seen_gu[z, last + 21 : by_calendar] < limit)
         asked = last + 21 + int(low[0]) if low.size else by_calendar
         if asked >= DAYS:
             continue
         delay = timedelta(days=int(random.integers(4, 18)))
-        work = _rung(lives, surface, z, asked, reference) if low.size else Work.RECOAT
+        work = _rung(lives, surface, z, asked, reference) if low.size else middle
         if work is Work.BURNISH and zone.burnish:
-            work = Work.RECOAT
+            work = middle
         if last > accepted and asked - last < SHORTEST_COAT_DAYS:
-            work = Work.REPOLISH
+            work = renewing
         if not work_weekdays(zone, surface.methods[work].needs):
-            work = Work.RECOAT
+            work = middle
         night = next_work_night(zone, date_of(asked) + delay, surface.methods[work].needs)
         if night > WEAR_WORK_UNTIL:
             continue
@@ -290,9 +334,10 @@ def _look_after(zones: Sequence[InventedZone], lives: Lives, surface: Surface) -
     return changed
 
 
-def _treated(zone: InventedZone, lives: Lives, z: int) -> list[int]:
+def _treated(zone: InventedZone, lives: Lives, z: int, surface: Surface) -> list[int]:
     """Days on which the zone was treated beyond its routine."""
-    beyond = lives.done[Work.RECOAT][z] | lives.done[Work.REPOLISH][z]
+    _, middle, renewing = CLIMBS[surface.code]
+    beyond = lives.done[middle][z] | lives.done[renewing][z]
     if not zone.burnish:
         beyond = beyond | lives.done[Work.BURNISH][z]
     days: list[int] = np.flatnonzero(beyond).tolist()
@@ -301,9 +346,10 @@ def _treated(zone: InventedZone, lives: Lives, z: int) -> list[int]:
 
 def _rung(lives: Lives, surface: Surface, z: int, day: int, reference_gu: float) -> Work:
     """The mildest rung that brings nine tenths of the reference back."""
-    for work in (Work.BURNISH, Work.RECOAT):
+    *milder, renewing = CLIMBS[surface.code]
+    for work in milder:
         after = treat(lives.truth.state(day).rows(np.array([z])), surface.methods[work].effect)
         level = lives.truth.level[z, day]
         if np.exp(level + ln_gloss(after, surface.law))[0] > 0.9 * reference_gu:
             return work
-    return Work.REPOLISH
+    return renewing

@@ -10,7 +10,8 @@ import csv
 import io
 import json
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -19,6 +20,9 @@ from typing import Any
 # runs from a clone where nothing was installed, too
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
+import agreements
+import crews
+import equipment
 import numpy as np
 from lives import (
     AXIS_FROM,
@@ -31,6 +35,7 @@ from lives import (
     day_of,
     dropped_dates,
     live,
+    made_by,
     seen,
     site_of,
     stream,
@@ -55,7 +60,6 @@ from floorcare.ground.trade.treatment import Work
 from floorcare.ground.units.gloss import trimmed_mean
 from floorcare.store.surfaces import load_surfaces
 
-SURFACE = "polished_concrete"
 SLIP_PROMISES = {
     "CONCOURSE/RAMP": ("wet DCOF", "0.45", "ramp"),
     "KLINIK/MAIN-DOOR": ("pendulum PTV", "36", "level"),
@@ -73,6 +77,8 @@ IN_TWO_NIGHTS = (
 """First works that took two nights, with the share done in the first of them."""
 COUNTER_ERROR = 0.04
 Rows = Iterable[Iterable[Any]]
+TABLES = {**crews.TABLES, **equipment.TABLES, **agreements.TABLES}
+"""Files that are plain tables: heading and rows by name."""
 
 HEADINGS = {
     "customers.csv": "customer,name",
@@ -98,12 +104,35 @@ HEADINGS = {
 }
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Lived:
+    """A zone and its row in the lives of its surface."""
+
+    zone: InventedZone
+    z: int
+    lives: Lives
+    surface: Surface
+
+
+def lived(surfaces: Mapping[str, Surface]) -> tuple[Lived, ...]:
+    """Every zone with what happened to it, by site and code."""
+    found = []
+    for code in sorted({zone.surface for zone in ZONES}):
+        zones = [zone for zone in ZONES if zone.surface == code]
+        zones.sort(key=lambda zone: (zone.site, zone.code))
+        lives = live(zones, surfaces[code])
+        found += [
+            Lived(zone=zone, z=z, lives=lives, surface=surfaces[code])
+            for z, zone in enumerate(zones)
+        ]
+    return tuple(sorted(found, key=lambda each: (each.zone.site, each.zone.code)))
+
+
 def made() -> dict[str, str]:
     """Every file of the sample, its text by its name."""
-    surface = load_surfaces()[SURFACE]
-    zones = sorted(ZONES, key=lambda zone: (zone.site, zone.code))
-    lives = live(zones, surface)
-    rounds = [list(rounds_of(zone, z, lives, surface.law)) for z, zone in enumerate(zones)]
+    all_lived = lived(load_surfaces())
+    zones = [each.zone for each in all_lived]
+    rounds = [list(rounds_of(e.zone, e.z, e.lives, e.surface.law)) for e in all_lived]
     rows: dict[str, Rows] = {
         "customers.csv": CUSTOMERS,
         "branches.csv": BRANCHES,
@@ -115,14 +144,15 @@ def made() -> dict[str, str]:
         "stations.csv": [
             (zone.site, zone.code, station, "") for zone in zones for station in station_codes(zone)
         ],
-        "traffic.csv": _traffic_rows(zones, lives),
+        "traffic.csv": _traffic_rows(all_lived),
         "readings.csv": _reading_rows(rounds),
-        "treatments_done.csv": _done_rows(zones, lives),
+        "treatments_done.csv": _done_rows(all_lived),
         "routines.csv": _routine_rows(zones),
         "promises.csv": _promise_rows(zones, rounds),
     }
     texts = {name: _csv(HEADINGS[name], rows[name]) for name in HEADINGS}
-    texts["truth.json"] = _truth(zones, lives, rounds, surface)
+    texts |= {name: _csv(heading, table) for name, (heading, table) in TABLES.items()}
+    texts["truth.json"] = _truth(all_lived, rounds)
     return texts
 
 
@@ -145,19 +175,20 @@ def _site_rows() -> Iterator[tuple[Any, ...]]:
 
 def _zone_row(zone: InventedZone) -> tuple[Any, ...]:
     return (
-        zone.site, zone.area, zone.code, zone.name, SURFACE, zone.area_m2, zone.traffic,
+        zone.site, zone.area, zone.code, zone.name, zone.surface, zone.area_m2, zone.traffic,
         zone.place, zone.exposure, zone.from_on, "", zone.opening,
         zone.polished_on or (zone.fresh_on if zone.opening == "fresh" else ""),
         zone.about_days or "", zone.poured_on or "", "",
     )  # fmt: skip
 
 
-def _traffic_rows(zones: list[InventedZone], lives: Lives) -> Iterator[tuple[Any, ...]]:
+def _traffic_rows(all_lived: Sequence[Lived]) -> Iterator[tuple[Any, ...]]:
     """Counts of whole periods, one row a kind of traffic; the counter errs by a few per cent."""
-    for z, zone in enumerate(zones):
+    for each in all_lived:
+        zone = each.zone
         random = stream(zone.key, "counter")
         for first, last in _count_periods(zone) if zone.counts else ():
-            mean = lives.passes[z, day_of(first) : day_of(last) + 1].mean()
+            mean = each.lives.passes[each.z, day_of(first) : day_of(last) + 1].mean()
             for kind, share in zone.kinds:
                 error = np.exp(COUNTER_ERROR * random.standard_normal())
                 per_day = round(float(mean * share / PASS_WEIGHT[kind] * error), 1)
@@ -197,18 +228,19 @@ def _reading_rows(rounds: list[list[Round]]) -> Iterator[tuple[Any, ...]]:
         )  # fmt: skip
 
 
-def _done_rows(zones: list[InventedZone], lives: Lives) -> Iterator[tuple[Any, ...]]:
+def _done_rows(all_lived: Sequence[Lived]) -> Iterator[tuple[Any, ...]]:
     """What was done beyond the routines, by night and zone."""
     rows: list[tuple[Any, ...]] = []
     for key, work, on, about in BEFORE_OUR_TIME:
         known = ("about", about) if about else ("known", "")
         rows.append((*key.split("/"), work, on, *known, 1, "other"))
-    for z, zone in enumerate(zones):
-        for work, done in lives.done.items():
-            routine = work is Work.BURNISH and zone.burnish
-            if work is Work.FULL_RESTORATION or routine:
+    for each in all_lived:
+        zone = each.zone
+        for work, done in each.lives.done.items():
+            if work is Work.BURNISH and zone.burnish:
                 continue
-            days = np.flatnonzero(done[z]).tolist()
+            new = day_of(zone.fresh_on) if work is made_by(each.surface) else -1
+            days = [day for day in np.flatnonzero(done[each.z]).tolist() if day != new]
             for number, day in enumerate(days):
                 shares = [(date_of(day), 1.0)]
                 for key, parted, share in IN_TWO_NIGHTS:
@@ -270,25 +302,25 @@ def _promise_rows(
             yield (*line, "slip", starts, ends, *none, *SLIP_PROMISES[zone.key], "")
 
 
-def _truth(
-    zones: list[InventedZone], lives: Lives, rounds: list[list[Round]], surface: Surface
-) -> str:
+def _truth(all_lived: Sequence[Lived], rounds: list[list[Round]]) -> str:
     """What no contractor could know, for tests to compare with.
 
     gloss_gu is the gloss as it lies at the end, reference_gu the true one behind the contract's.
     """
     last = DAYS - 1
-    burnish = surface.methods[Work.BURNISH].effect
-    after_burnish_gu = seen(lives.truth, surface.law, np.array([[burnish.haze_kept]]))[:, last]
     floors = {}
-    for z, zone in enumerate(zones):
+    for each in all_lived:
+        zone, z, lives = each.zone, each.z, each.lives
+        burnish = each.surface.methods[Work.BURNISH].effect
+        kept = np.array([[burnish.haze_kept]])
+        after_burnish_gu = seen(lives.truth, each.surface.law, kept)[z, last]
         accepted = acceptance_day(zone, lives.done[Work.BURNISH][z])
         floors[zone.key] = {
             "u_haze": round(float(lives.u_haze[z]), 4),
             "u_rest": round(float(lives.u_rest[z]), 4),
             "footfall_per_day": round(float(lives.passes[z, last - 89 :].mean()), 1),
             "gloss_gu": round(float(lives.truth.after[z, last]), 2),
-            "gloss_after_burnish_gu": round(float(after_burnish_gu[z]), 2),
+            "gloss_after_burnish_gu": round(float(after_burnish_gu), 2),
             "reference_gu": round(float(lives.seen_gu[z, min(accepted, last)]), 2),
         }
     gross = [[e.zone.key, str(e.on)] for of_zone in rounds for e in of_zone if e.gross]

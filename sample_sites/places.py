@@ -202,6 +202,7 @@ class InventedZone:
     fresh_on : the true day it was last polished before its care.
     opening, polished_on, about_days : what the contractor knows of that.
     closed : (first, last) day of a refurbishment.
+    surface : code of the surface file.
     """
 
     site: str
@@ -227,6 +228,7 @@ class InventedZone:
     about_days: int = 0
     poured_on: date | None = None
     closed: tuple[date, date] | None = None
+    surface: str = "polished_concrete"
 
     @property
     def by(self) -> str:
@@ -266,11 +268,14 @@ AREAS = (
     ("KLINIK", "FOYER", "Foyer"),
     ("KLINIK", "WARDS", "Ward corridors"),
     ("KLINIK", "CANTEEN", "Canteen"),
+    ("KLINIK", "OLD-WING", "Old wing"),
+    ("KLINIK", "TREATMENT", "Treatment floor"),
     ("TERMINAL", "CHECKIN", "Check-in hall"),
     ("TERMINAL", "PIER", "Pier"),
     ("TERMINAL", "ARRIVALS", "Arrivals"),
     ("GRAUENHOF", "ATRIUM", "Atrium"),
     ("GRAUENHOF", "TOWERS", "Tower lobbies"),
+    ("GRAUENHOF", "MARBLE", "Marble lobby"),
     ("KINO", "FOYER", "Foyer"),
     ("KINO", "BAR", "Bar"),
 )
@@ -358,6 +363,10 @@ ZONES: tuple[InventedZone, ...] = (
         _z("WARDS", "WARD-EDGE", "Ward bays", "edge", 280, "light", burnish="weekly", stations=3),
         _z("WARDS", "AMBULANCE", "Ambulance entry", "entrance", 95, "heavy", kinds=(("foot", 0.6), ("trolley", 0.4)), burnish="weekly"),
         _z("CANTEEN", "CANTEEN", "Canteen", "lane", 115, "moderate", burnish="weekly", read="", policy="as agreed"),
+        _z("OLD-WING", "OLD-HALL", "Old wing, hall", "lane", 165, "moderate", surface="terrazzo", counts="quarterly", burnish="weekly"),
+        _z("OLD-WING", "OLD-STAIRS", "Old wing, stair landings", "edge", 70, "light", surface="terrazzo", burnish="weekly", stations=3),
+        _z("TREATMENT", "TREAT-LANE", "Treatment corridor", "lane", 210, "moderate", surface="coated_resilient", counts="quarterly", burnish="weekly"),
+        _z("TREATMENT", "TREAT-ROOMS", "Treatment rooms", "edge", 320, "light", surface="coated_resilient", burnish="", stations=3),
     ),
     *_of(
         "TERMINAL",
@@ -376,6 +385,8 @@ ZONES: tuple[InventedZone, ...] = (
         _z("ATRIUM", "ATRIUM-EDGE", "Atrium edges", "edge", 430, "light", burnish="", stations=3),
         _z("TOWERS", "TOWER-A-DOOR", "Tower A, doors", "entrance", 58, "heavy", burnish="weekly"),
         _z("TOWERS", "TOWER-B-LANE", "Tower B, lobby", "lane", 140, "moderate", burnish="weekly", counts="quarterly"),
+        _z("MARBLE", "MARBLE-LANE", "Marble lobby, lane", "lane", 95, "moderate", surface="natural_stone", burnish="weekly", counts="quarterly"),
+        _z("MARBLE", "MARBLE-EDGE", "Marble lobby, edges", "edge", 130, "light", surface="natural_stone", burnish="", stations=3),
         _z("ATRIUM", "WEST-WING", "West wing, taken over", "lane", 145, "heavy", burnish="weekly", from_on=date(2026, 3, 2), fresh_on=date(2024, 3, 18), opening="unknown"),
     ),
     *_of(
@@ -387,6 +398,13 @@ ZONES: tuple[InventedZone, ...] = (
         _z("FOYER", "STAIRS", "Stair landing", "lane", 60, "moderate", burnish="", read="", policy=""),
     ),
 )  # fmt: skip
+
+SEASONS = (
+    # site, name, (month, day) from, (month, day) to, factor
+    ("MARKETHALL", "grit", (11, 1), (3, 31), 1.5),
+    ("COLLEGE", "grit and salt", (11, 15), (3, 15), 1.3),
+)
+"""What is strewn on the streets in winter and how many times the traffic then wears."""
 
 SPRING_RECOATS = ("COLLEGE/HALL-LANE", "COLLEGE/COMMONS-LANE")
 """Zones whose contract says "recoat every spring"."""
@@ -416,5 +434,7 @@ OWN_RHYTHMS: tuple[tuple[str, str, str, date, int | None], ...] = (
     ("TERMINAL/PIER-NEW", "burnish", "2 weeks", date(2026, 11, 23), None),
     ("TERMINAL/CHECKIN-EDGE", "fine burnish", "quarterly", date(2025, 3, 4), None),
     ("KINO/STAIRS", "recoat", "6 months", date(2025, 3, 6), None),
+    ("KLINIK/TREAT-ROOMS", "recoat", "6 months", date(2025, 6, 3), None),
+    ("GRAUENHOF/MARBLE-EDGE", "fine burnish", "quarterly", date(2025, 3, 3), None),
 )
 """What the contractor does at a rhythm of its own, dates as first done under its care."""

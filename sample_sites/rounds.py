@@ -7,6 +7,7 @@ from math import exp, log, sqrt
 
 import numpy as np
 from lives import (
+    CLIMBS,
     Lives,
     acceptance_day,
     date_of,
@@ -130,7 +131,8 @@ def _days(zone: InventedZone, z: int, lives: Lives) -> list[tuple[int, bool]]:
         left_out, dry = random.random() < LEFT_OUT_SHARE, random.random() < 0.25
         if not left_out and (found := _near(zone, min(at, day_of(AS_OF) - 3), burnished, dry)):
             days.append(found)
-    treated = lives.done[Work.RECOAT][z] | lives.done[Work.REPOLISH][z]
+    _, middle, renewing = CLIMBS[zone.surface]
+    treated = lives.done[middle][z] | lives.done[renewing][z]
     for night in np.flatnonzero(treated[accepted:]) + accepted:
         found = _near(zone, int(night) + 5, burnished, False)
         if random.random() < 0.6 and found and night < found[0] < day_of(AS_OF):

@@ -29,6 +29,16 @@ def test_the_database_asked_for_comes_before_the_environment_and_the_usual_name(
     assert compose.database_url(chosen) == url
 
 
+def test_a_database_stands_where_its_file_does_and_a_server_is_taken_to_be_there(tmp_path):
+    path = tmp_path / "floorcare.db"
+    assert not compose.database_stands(str(path))
+    assert not compose.database_stands(f"sqlite:///{path}")
+    path.touch()
+    assert compose.database_stands(str(path))
+    assert compose.database_stands(f"sqlite:///{path}")
+    assert compose.database_stands("postgresql+psycopg://nobody@nowhere/floors")
+
+
 @pytest.mark.parametrize("trouble", [False, True])
 def test_a_store_is_opened_and_let_go_of_again_even_after_trouble(trouble, tmp_path, monkeypatch):
     path = tmp_path / "floorcare.db"

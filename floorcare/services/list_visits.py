@@ -5,43 +5,15 @@ from datetime import date, timedelta
 
 from floorcare.errors import NotKnown
 from floorcare.ground.rules.reasons import said
-from floorcare.ground.schedule.closings import surface_of, visit_closings
-from floorcare.ground.trade.book import SiteBook, ZoneBook
+from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.routine import Routine
-from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.treatment import Work
-from floorcare.ground.trade.visit import (
-    Agreement,
-    Commitment,
-    Unplaced,
-    Visit,
-    VisitLine,
-    VisitState,
-)
+from floorcare.ground.trade.visit import Unplaced, VisitState
 from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
-from floorcare.ground.work.cautions import cautions_for
-from floorcare.ground.work.minutes import PACK_MINUTES, step_minutes
-from floorcare.ground.work.quantities import quantities
-from floorcare.ground.work.timeline import ZoneClosing
-from floorcare.ground.worktime.night import format_minute, minute_after
 from floorcare.ground.worktime.window import WEEKDAY_NAMES
-from floorcare.services.sheets import (
-    ReadingPlace,
-    RoutineLine,
-    SheetLine,
-    SheetQuantity,
-    SheetStep,
-    UnplacedNote,
-    VisitSheet,
-    WeekLists,
-)
+from floorcare.services.sheets import RoutineLine, UnplacedNote, WeekLists
+from floorcare.services.visit_sheets import visit_sheet
 from floorcare.store.open import Store
-
-REOPENING = (
-    "A zone reopens at the time given, at the earliest: dry underfoot, barriers and signs away, "
-    "nothing left that can be slipped on or tripped over."
-)
 
 
 def week_of(day: date) -> date:
@@ -95,142 +67,6 @@ def list_week(
             )
         )
     return tuple(lists)
-
-
-def visit_sheet(
-    visit: Visit,
-    book: SiteBook,
-    branch: Branch,
-    customers: Mapping[str, str],
-    surfaces: Mapping[str, Surface],
-    cautions: Mapping[str, str],
-) -> VisitSheet:
-    """One visit as the crew carries it."""
-    site = book.site
-    of_zone = {z.zone.code: z for z in book.zones}
-    surface = {code: surface_of(z, visit, surfaces) for code, z in of_zone.items()}
-    closings = visit_closings(visit, book, surfaces)
-    by_zone = {closing.zone: closing for closing in closings}
-    lines = [
-        _sheet_line(line, book, of_zone[line.zone], surface[line.zone], by_zone[line.zone])
-        for line in visit.lines
-    ]
-    return VisitSheet(
-        uuid=visit.uuid,
-        site=site.code,
-        site_name=site.name,
-        customer=customers.get(site.customer, site.customer),
-        branch=branch.name,
-        night=visit.night,
-        starts_minute=visit.starts_minute,
-        ends_minute=minute_after(
-            visit.night, max(c.reopens_minute for c in closings), PACK_MINUTES, site.time_zone
-        ),
-        people=visit.people,
-        state=_state(visit),
-        address=site.address,
-        stands=visit.stands,
-        access_window=_window(book, visit),
-        access_note=site.access_note,
-        notice=f"The customer is told {site.notice_days} days ahead.",
-        zones=tuple(sorted(lines, key=lambda line: (line.starts_minute or 0, line.zone))),
-        reading_places=_reading_places(visit, of_zone),
-        cautions=_cautions(visit, surface, cautions),
-        reopening=REOPENING,
-        units=branch.units,
-    )
-
-
-def _cautions(
-    visit: Visit, surface: Mapping[str, Surface], texts: Mapping[str, str]
-) -> tuple[str, ...]:
-    """Texts of the cautions that apply, in the order of print."""
-    rungs = [
-        (surface[line.zone], rung)
-        for line in visit.lines
-        if (rung := surface[line.zone].rung(line.work)) is not None
-    ]
-    codes = cautions_for(rungs, people=visit.people)
-    # the documents close every list themselves with the line that codes come first
-    return tuple(texts[code] for code in codes if code != "codes_first")
-
-
-def _state(visit: Visit) -> str:
-    words = [visit.state.value]
-    if visit.agreement is not Agreement.NOT_NEEDED:
-        words.append(visit.agreement.value)
-    if visit.commitment is Commitment.WEEK and not visit.stands:
-        words.append("may still move")
-    latest = min(line.due.latest for line in visit.lines)
-    if visit.night > latest:
-        words.append(f"late: wanted by {said(latest)}")
-    return ", ".join(words)
-
-
-def _window(book: SiteBook, visit: Visit) -> str:
-    windows = [
-        w
-        for w in book.site.windows
-        if w.starts_on(visit.night) and w.starts_minute <= visit.starts_minute
-    ]
-    return "; ".join(
-        f"{format_minute(w.starts_minute)} to {format_minute(w.ends_minute)}, permits "
-        f"{', '.join(sorted(w.permits)) or 'quiet dry work'}"
-        for w in windows
-    )
-
-
-def _sheet_line(
-    line: VisitLine, book: SiteBook, zone: ZoneBook, surface: Surface, closing: ZoneClosing
-) -> SheetLine:
-    rung = surface.rung(line.work)
-    span = zone.zone.span_on(line.due.target)
-    mine = [s for s in closing.steps if s.work is line.work]
-    steps: tuple[SheetStep, ...] = ()
-    products: tuple[SheetQuantity, ...] = ()
-    if rung is not None:
-        steps = tuple(
-            SheetStep(
-                name=step.name,
-                machine=surface.machines[step.machine].name if step.machine else "",
-                tool=surface.tools[step.tool].name if step.tool else "",
-                product=surface.materials[step.product].name if step.product else "",
-                minutes=step_minutes(step, line.area_m2) if line.area_m2 is not None else 0,
-                wait_minutes=step.wait_minutes,
-            )
-            for step in rung.steps
-        )
-        products = tuple(
-            SheetQuantity(
-                product=q.name, litres=q.litres, coats=q.coats, estimate=q.marked_estimate
-            )
-            for q in quantities(surface, rung, line.area_m2)
-        )
-    return SheetLine(
-        zone=f"{book.site.code}/{line.zone}",
-        zone_name=zone.zone.name,
-        area_name=book.area_name(zone.zone),
-        work=line.work.value,
-        area_m2=line.area_m2,
-        zone_m2=span.area_m2 if span else None,
-        reason_inside=line.due.reason.inside,
-        person_minutes=line.minutes,
-        steps=steps,
-        quantities=products,
-        closes_minute=closing.closes_minute,
-        starts_minute=min((s.starts_minute for s in mine), default=closing.starts_minute),
-        ends_minute=max((s.ends_minute for s in mine), default=closing.ends_minute),
-        reopens_minute=closing.reopens_minute,
-    )
-
-
-def _reading_places(visit: Visit, of_zone: Mapping[str, ZoneBook]) -> tuple[ReadingPlace, ...]:
-    places = []
-    for line in visit.lines:
-        if line.work is Work.READING_ROUND:
-            stations = [s.code for s in of_zone[line.zone].stations] or [""]
-            places += [ReadingPlace(zone=f"{visit.site}/{line.zone}", station=s) for s in stations]
-    return tuple(places)
 
 
 def _routines(books: Mapping[str, SiteBook], first: date, last: date) -> tuple[RoutineLine, ...]:

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from floorcare.ground.schedule.course import ZoneCourse
+
 Units = Literal["metric", "US"]
 
 
@@ -164,6 +166,15 @@ class WeekLists:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GlossBand:
+    """Gloss in GU between which so many of 1 of the possible floors lie."""
+
+    level: float
+    low_gu: float
+    high_gu: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ConditionRow:
     """The condition of one zone.
 
@@ -176,6 +187,12 @@ class ConditionRow:
     evidence : measured, sparse, looked-at or assumed.
     next_work, next_night : "" and None where nothing is planned.
     nights_to_promise : in words ("24", "under 7", "over 364"); "–" where it is not known.
+    haze, film, scratch : the floor's state today, None where assumed: scuffs that survive cleaning
+        and protector left, 0 to 1; micro-scratching, from 0 upwards.
+    haze_times, wear_times : how many times as fast as its surface usually does the zone gains haze,
+        and loses film and finish; None where assumed.
+    bands : of today's gloss, narrowest first; empty where assumed.
+    chart : the file of its chart beside the page, "" where none is written.
     """
 
     zone: str
@@ -196,6 +213,13 @@ class ConditionRow:
     next_night: date | None = None
     nights_to_promise: str = "–"
     reason: str = ""
+    haze: float | None = None
+    film: float | None = None
+    scratch: float | None = None
+    haze_times: float | None = None
+    wear_times: float | None = None
+    bands: tuple[GlossBand, ...] = ()
+    chart: str = ""
 
     @property
     def is_below_promise(self) -> bool:
@@ -208,8 +232,19 @@ class ConditionRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ZoneChart:
+    """One zone's gloss over time, with its condition today."""
+
+    row: ConditionRow
+    course: ZoneCourse
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ConditionTable:
-    """The condition of every zone on one day, rows by site and zone."""
+    """The condition of every zone on one day, rows by site and zone.
+
+    charts : of the same zones in the same order, or none where nobody asked for them.
+    """
 
     contractor: str
     branch: str
@@ -217,6 +252,7 @@ class ConditionTable:
     rows: tuple[ConditionRow, ...] = ()
     as_of: str = ""
     units: Units = "metric"
+    charts: tuple[ZoneChart, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

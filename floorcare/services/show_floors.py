@@ -1,31 +1,77 @@
 """The condition of every zone: read, estimated, promised, and what comes next."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from math import isinf
 
-from floorcare.ground.schedule.branch_year import BranchYear, survey_branch
-from floorcare.ground.schedule.outlook import ZoneOutlook
+from floorcare.errors import NotKnown
+from floorcare.ground.schedule.branch_year import BranchYear, look_ahead
+from floorcare.ground.schedule.outlook import ZoneOutlook, zone_outlooks
+from floorcare.ground.schedule.zone_course import FloorToday, floors_today, zone_courses
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import TREATMENTS
 from floorcare.ground.trade.visit import Visit, VisitLine, VisitState
-from floorcare.services.sheets import ConditionRow, ConditionTable
+from floorcare.services.sheets import ConditionRow, ConditionTable, GlossBand, ZoneChart
 from floorcare.store.open import Store
 
 LOOK_WEEKS = 52
 
 
 def show_floors(
-    store: Store, surfaces: Mapping[str, Surface], *, today: date
+    store: Store,
+    surfaces: Mapping[str, Surface],
+    *,
+    today: date,
+    sites: Sequence[str] = (),
+    zone: str = "",
+    charts: bool = False,
 ) -> tuple[ConditionTable, ...]:
-    """A condition table for each branch, rows by site and zone."""
+    """A condition table for each branch, rows by site and zone.
+
+    Parameters
+    ----------
+    sites : only these; all where none is named.
+    zone : only this one, as SITE/ZONE.
+    charts : make the course of every zone as well.
+
+    Raises
+    ------
+    NotKnown : there is no such site or zone under care.
+    """
     with store.work() as work:
         branches = work.branches()
         books = work.books()
         visits = tuple(v for v in work.visits(first=today) if v.state is not VisitState.CANCELLED)
-    return tuple(_table(branch, books, visits, surfaces, today) for branch in branches)
+    books = _asked_for(books, sites, zone)
+    tables = (_table(branch, books, visits, surfaces, today, charts) for branch in branches)
+    asked = bool(sites or zone)
+    found = tuple(table for table in tables if table.rows or not asked)
+    if asked and not found:
+        raise NotKnown(f"No zone of {zone or ', '.join(sites)} is under care on {today}.")
+    return found
+
+
+def _asked_for(
+    books: tuple[SiteBook, ...], sites: Sequence[str], zone: str
+) -> tuple[SiteBook, ...]:
+    of_zone, _, code = zone.partition("/")
+    wanted = {*sites, *([of_zone] if zone else [])}
+    known = {book.site.code: book for book in books}
+    for site in sorted(wanted - set(known)):
+        raise NotKnown(f'There is no site "{site}"; there are {", ".join(sorted(known))}.')
+    if not wanted:
+        return books
+    if not zone:
+        return tuple(book for book in books if book.site.code in wanted)
+    book = known[of_zone]
+    chosen = tuple(z for z in book.zones if z.zone.code == code)
+    if not chosen:
+        there = ", ".join(z.zone.code for z in book.zones)
+        raise NotKnown(f'Site {of_zone} has no zone "{code}"; it has {there}.')
+    return (replace(book, zones=chosen),)
 
 
 def _table(
@@ -34,6 +80,7 @@ def _table(
     visits: tuple[Visit, ...],
     surfaces: Mapping[str, Surface],
     today: date,
+    charts: bool,
 ) -> ConditionTable:
     mine = tuple(b for b in books if b.site.branch_on(today) == branch.code)
     by_code = {b.site.code: b for b in mine}
@@ -45,27 +92,48 @@ def _table(
         today=today,
         last_on=today + timedelta(weeks=LOOK_WEEKS),
     )
+    coming = _coming(year.standing)
+    rows: list[ConditionRow] = []
+    drawn: list[ZoneChart] = []
+    for fleet, cases, ahead in look_ahead(year):
+        looks = zip(
+            cases, zone_outlooks(fleet, cases, ahead), floors_today(fleet, ahead), strict=True
+        )
+        made = [
+            _row(by_code[case.site], case.book, look, floor, coming.get(case.key), surfaces, today)
+            for case, look, floor in looks
+        ]
+        rows.extend(made)
+        if charts:
+            courses = zone_courses(fleet, cases, ahead, year.standing)
+            drawn.extend(
+                ZoneChart(row=row, course=course) for row, course in zip(made, courses, strict=True)
+            )
+    return ConditionTable(
+        contractor="",
+        branch=branch.name,
+        on=today,
+        rows=tuple(sorted(rows, key=lambda r: r.zone.split("/"))),
+        units=branch.units,
+        charts=tuple(sorted(drawn, key=lambda c: c.row.zone.split("/"))),
+    )
+
+
+def _coming(visits: Sequence[Visit]) -> dict[tuple[str, str], tuple[Visit, VisitLine]]:
+    """The next treatment of every zone that has one planned."""
     coming: dict[tuple[str, str], tuple[Visit, VisitLine]] = {}
-    for visit in year.standing:
+    for visit in visits:
         for line in visit.lines:
             if line.work in TREATMENTS:
                 coming.setdefault((visit.site, line.zone), (visit, line))
-    rows = []
-    for outlook in survey_branch(year):
-        book = by_code[outlook.site]
-        zone = book.zone(outlook.zone)
-        if zone is not None:
-            following = coming.get((outlook.site, outlook.zone))
-            rows.append(_row(book, zone, outlook, following, surfaces, today))
-    return ConditionTable(
-        contractor="", branch=branch.name, on=today, rows=tuple(rows), units=branch.units
-    )
+    return coming
 
 
 def _row(
     book: SiteBook,
     zone: ZoneBook,
     outlook: ZoneOutlook,
+    floor: FloorToday,
     following: tuple[Visit, VisitLine] | None,
     surfaces: Mapping[str, Surface],
     today: date,
@@ -94,6 +162,14 @@ def _row(
         next_night=following[0].night if following else None,
         nights_to_promise=nights_said(outlook),
         reason=following[1].due.reason.inside if following else "",
+        haze=floor.haze,
+        film=floor.film,
+        scratch=floor.scratch,
+        haze_times=floor.haze_times,
+        wear_times=floor.wear_times,
+        bands=tuple(
+            GlossBand(level=level, low_gu=low, high_gu=high) for level, low, high in floor.bands
+        ),
     )
 
 

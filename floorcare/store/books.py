@@ -5,8 +5,10 @@ from collections.abc import Collection
 from sqlalchemy import Connection
 
 from floorcare.ground.trade.book import SiteBook, ZoneBook
+from floorcare.store.make_ups import make_ups_of, seasons_of
 from floorcare.store.promises import promises_of
 from floorcare.store.readings import readings_of
+from floorcare.store.requirements import requirements_of
 from floorcare.store.routines import routines_of
 from floorcare.store.sites import areas_of, sites_of
 from floorcare.store.traffic import traffic_of
@@ -18,6 +20,8 @@ def books_of(connection: Connection, sites: Collection[str] | None) -> tuple[Sit
     """The books of these sites, or of all, sorted by code; codes nobody knows are left out."""
     found = sites_of(connection, sites)
     areas = areas_of(connection, sites)
+    requirements = requirements_of(connection, sites)
+    seasons = seasons_of(connection, sites)
     zones = zones_of(connection, sites)
     stations = stations_of(connection, sites)
     readings = readings_of(connection, sites)
@@ -25,6 +29,7 @@ def books_of(connection: Connection, sites: Collection[str] | None) -> tuple[Sit
     traffic = traffic_of(connection, sites)
     routines = routines_of(connection, sites)
     promises = promises_of(connection, sites)
+    make_ups = make_ups_of(connection, sites)
     return tuple(
         SiteBook(
             site=site,
@@ -38,9 +43,12 @@ def books_of(connection: Connection, sites: Collection[str] | None) -> tuple[Sit
                     traffic=traffic.get(zone_id, ()),
                     routines=routines.get(zone_id, ()),
                     promises=promises.get(zone_id, ()),
+                    make_ups=make_ups.get(zone_id, ()),
                 )
                 for zone_id, zone in zones.get(site_id, ())
             ),
+            requirements=requirements.get(site_id, ()),
+            seasons=seasons.get(site_id, ()),
         )
         for site_id, site in found.items()
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import UTC, datetime
+from decimal import Decimal
 from itertools import pairwise
 
 from sqlalchemy import (
@@ -56,6 +57,29 @@ class UtcInstant(TypeDecorator[datetime]):
         return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
 
 
+class Money(TypeDecorator[Decimal]):
+    """An exact amount, kept as plain decimal text: SQLite would make a binary fraction of it."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: Decimal | None, dialect: Dialect) -> str | None:  # noqa: ARG002
+        """The amount in digits, as many places as were given."""
+        if value is None:
+            return None
+        if not value.is_finite():
+            raise ValueError(f"{value} is no amount: allowed are numbers")
+        return format(value if value else value.copy_abs(), "f")
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> Decimal | None:  # noqa: ARG002
+        """The amount as it was given."""
+        return None if value is None else Decimal(value)
+
+
+FOLDER, PROGRAM = "folder", "program"
+"""Where a row was entered; what was entered in the program outranks the folder."""
+
+
 def key() -> Column[int]:
     """The integer a row is known by inside the store."""
     return Column("id", Integer, primary_key=True)
@@ -86,6 +110,20 @@ def of_row(parent: str, *, nullable: bool = False) -> Column[int]:
     return Column(f"{parent}_id", Integer, ForeignKey(f"{parent}.id"), nullable=nullable)
 
 
+def amount(name: str) -> Column[Decimal]:
+    """An amount of money that is never missing."""
+    return Column(name, Money, nullable=False)
+
+
+def entered() -> tuple[Column[str] | CheckConstraint, ...]:
+    """Where a row was entered, and who took it back ("" while it stands)."""
+    return (
+        Column("origin", Text, nullable=False, server_default=FOLDER),
+        Column("withdrawn_by", Text, nullable=False, server_default=""),
+        words("origin", (FOLDER, PROGRAM)),
+    )
+
+
 def words(column: str, allowed: Iterable[str]) -> CheckConstraint:
     """A check that the column holds one of the allowed words."""
     listed = ", ".join(f"'{word}'" for word in allowed)
@@ -95,6 +133,11 @@ def words(column: str, allowed: Iterable[str]) -> CheckConstraint:
 def between(column: str, lowest: float, highest: float) -> CheckConstraint:
     """A check that the column's number lies in the range, both ends included."""
     return CheckConstraint(f"{column} BETWEEN {lowest} AND {highest}", name=column)
+
+
+def not_negative(column: str) -> CheckConstraint:
+    """A check that an amount has no minus before it."""
+    return CheckConstraint(f"substr({column}, 1, 1) <> '-'", name=column)
 
 
 def in_order(*columns: str) -> CheckConstraint:

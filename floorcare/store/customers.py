@@ -2,14 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import datetime
 from typing import Any
 
 from sqlalchemy import Connection, Row, select, update
 
 from floorcare.ground.trade.site import Branch, Customer
 from floorcare.store import rows
-from floorcare.store.merge import Kind, Merged, merge
+from floorcare.store.merge import Kind, Merged, Writer, merge
 from floorcare.store.texts import numbers_of, numbers_text
 
 CUSTOMERS = Kind(
@@ -38,9 +37,9 @@ BRANCHES = Kind(
 )
 
 
-def put_customers(connection: Connection, customers: Iterable[Customer], now: datetime) -> Merged:
+def put_customers(writer: Writer, customers: Iterable[Customer]) -> Merged:
     """Bring customers in."""
-    return merge(connection, CUSTOMERS, ((c.code, c.name) for c in customers), now=now)
+    return merge(writer, CUSTOMERS, ((c.code, c.name) for c in customers))
 
 
 def customer_from_row(row: Row[Any]) -> Customer:
@@ -54,12 +53,12 @@ def customers_of(connection: Connection) -> tuple[Customer, ...]:
     return tuple(sorted(map(customer_from_row, found), key=lambda c: c.code))
 
 
-def put_branches(
-    connection: Connection, branches: Iterable[Branch], who: str, now: datetime
-) -> Merged:
+def put_branches(writer: Writer, branches: Iterable[Branch]) -> Merged:
     """Bring branches in; whoever calls raises the revision of those touched, new ones from 0."""
-    kind = replace(BRANCHES, new=(("revision", 0), ("revised_at", now), ("revised_by", who)))
-    return merge(connection, kind, map(_branch_row, branches), now=now)
+    kind = replace(
+        BRANCHES, new=(("revision", 0), ("revised_at", writer.now), ("revised_by", writer.who))
+    )
+    return merge(writer, kind, map(_branch_row, branches))
 
 
 def _branch_row(branch: Branch) -> tuple[Any, ...]:
@@ -113,13 +112,11 @@ def revisions_of(connection: Connection) -> dict[str, int]:
     return dict(sorted((row.code, row.revision) for row in found))
 
 
-def raise_revisions(
-    connection: Connection, branch_ids: Iterable[int], who: str, now: datetime
-) -> None:
+def raise_revisions(writer: Writer, branch_ids: Iterable[int]) -> None:
     """Say that what a plan of these branches reads has changed."""
     c = rows.branch.c
-    connection.execute(
+    writer.connection.execute(
         update(rows.branch)
         .where(c.id.in_(sorted(branch_ids)))
-        .values(revision=c.revision + 1, revised_at=now, revised_by=who)
+        .values(revision=c.revision + 1, revised_at=writer.now, revised_by=writer.who)
     )

@@ -3,82 +3,56 @@
 What the incoming rows do not name stays as it is, with one exception: rows that hold over some days
 (`Timed`) give way to a later word about the same days. A stored row that the incoming rows leave
 out but whose days they claim ends the day before, or is withdrawn where it starts no earlier.
+
+A row that was entered in the program outranks the folder: a folder's row that differs is not
+applied, and one whose days reach into those of the program's row ends the day before.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
-from sqlalchemy import Column, Connection, Table, bindparam, insert, select, update
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    Connection,
+    Table,
+    bindparam,
+    insert,
+    literal,
+    null,
+    select,
+    update,
+)
 
 from floorcare.errors import NotUnderstood
+from floorcare.store.columns import FOLDER
+from floorcare.store.kind import (
+    Kind,
+    Merged,
+    PutCount,
+    RowChange,
+    Timed,
+    Values,
+    Writer,
+)
+from floorcare.store.sorting import Stands, sort_out
+
+__all__ = [
+    "Kind",
+    "Merged",
+    "PutCount",
+    "RowChange",
+    "Timed",
+    "Values",
+    "Writer",
+    "ids_by",
+    "in_parts",
+    "insert_rows",
+    "merge",
+]
 
 _AT_ONCE = 5000
-Values = tuple[Any, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PutCount:
-    """How many were added, changed and left alone."""
-
-    added: int = 0
-    changed: int = 0
-    unchanged: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Timed:
-    """Rows that hold over some days.
-
-    starts, ends : the columns of the first and last day.
-    competes : so many leading columns of the key name what one row at a time may hold.
-    """
-
-    starts: str
-    ends: str
-    competes: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
-    """One kind of row: its table, its word for people, its natural key and its values.
-
-    The first column of the key is the parent's id, except where `parented` says there is none.
-    `new` are columns that are set only when a row is added.
-    """
-
-    table: Table
-    word: str
-    key: tuple[str, ...]
-    values: tuple[str, ...]
-    parented: bool = True
-    timed: Timed | None = None
-    new: tuple[tuple[str, Any], ...] = ()
-
-    @property
-    def columns(self) -> tuple[str, ...]:
-        """The columns an incoming row has: key, then values."""
-        return self.key + self.values
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Merged:
-    """What came of it.
-
-    keys : the natural keys of the rows that were added or changed.
-    before : for each changed row its key, and what changed from what to what.
-    """
-
-    word: str
-    count: PutCount
-    keys: tuple[Values, ...]
-    before: tuple[dict[str, Any], ...]
-
-    @property
-    def parents(self) -> set[Any]:
-        """What the rows belong to: the first part of their keys."""
-        return {key[0] for key in self.keys}
 
 
 def insert_rows(
@@ -105,33 +79,39 @@ def insert_rows(
 
 
 def merge(
-    connection: Connection, kind: Kind, incoming: Iterable[Values], *, now: datetime
+    writer: Writer, kind: Kind, incoming: Iterable[Values], back: Mapping[Values, str] | None = None
 ) -> Merged:
     """Bring the incoming rows in; each is key and values in the order of `kind.columns`.
 
+    Parameters
+    ----------
+    back : keys of rows to withdraw, each with the place to name where there is no such row. One
+        that comes in as well is kept for the account, withdrawn.
+
     Raises
     ------
-    NotUnderstood : two incoming rows have one key and differ.
+    NotKnown : a row to withdraw is neither stored nor comes in.
+    NotUnderstood : two incoming rows have one key and differ, or a row cannot be as it is.
     """
-    wide = len(kind.key)
-    wanted = _by_key(kind, incoming, wide)
-    stored = _stored(connection, kind, {key[0] for key in wanted}, wide)
-    added = [key + values for key, values in wanted.items() if key not in stored]
-    changed: dict[Values, Values] = {
-        key: values for key, values in wanted.items() if key in stored and stored[key][1] != values
-    }
-    unchanged = len(wanted) - len(added) - len(changed)
-    if kind.timed is not None:
-        changed.update(_giving_way(kind, kind.timed, wanted, stored, now))
-    columns = kind.columns + tuple(name for name, _ in kind.new)
-    extra = tuple(value for _, value in kind.new)
-    insert_rows(connection, kind.table, columns, [row + extra for row in added])
-    _change(connection, kind, [(stored[key][0], values) for key, values in changed.items()])
+    wanted = _by_key(kind, incoming)
+    taken_back = back or {}
+    stored, ids = _stored(writer.connection, kind, {key[0] for key in (*wanted, *taken_back)})
+    out = sort_out(writer, kind, wanted, stored, taken_back)
+    _add(writer, kind, out.added)
+    _change(writer, kind, [(ids[key], new) for key, new in out.changed.items()])
     return Merged(
-        word=kind.word,
-        count=PutCount(added=len(added), changed=len(changed), unchanged=unchanged),
-        keys=(*(row[:wide] for row in added), *changed),
-        before=tuple(_difference(kind, key, stored[key][1], new) for key, new in changed.items()),
+        kind=kind,
+        count=PutCount(
+            added=len(out.added),
+            changed=len(out.changed),
+            unchanged=out.unchanged,
+            outranked=len(out.differences) - len(out.changed),
+        ),
+        rows=tuple(
+            key + new.values for part in (out.added, out.changed) for key, new in part.items()
+        ),
+        added=tuple(out.added),
+        differences=tuple(out.differences),
     )
 
 
@@ -142,87 +122,6 @@ def in_parts(ids: Iterable[Any]) -> Iterator[list[Any]]:
         yield ordered[start : start + _AT_ONCE]
 
 
-def _by_key(kind: Kind, incoming: Iterable[Values], wide: int) -> dict[Values, Values]:
-    wanted: dict[Values, Values] = {}
-    for row in incoming:
-        key, values = row[:wide], row[wide:]
-        if wanted.setdefault(key, values) != values:
-            named = ", ".join(str(part) for part in key[kind.parented :] if part not in ("", None))
-            raise NotUnderstood(f"two {kind.word} named alike differ ({named}); keep one of them")
-    return wanted
-
-
-def _stored(
-    connection: Connection, kind: Kind, parents: set[Any], wide: int
-) -> dict[Values, tuple[int, Values]]:
-    c = kind.table.c
-    wanted = [c[name] for name in kind.columns]
-    found: dict[Values, tuple[int, Values]] = {}
-    for part in in_parts(parents):
-        chosen = select(c.id, *wanted).where(c[kind.key[0]].in_(part))
-        for row in connection.execute(chosen):
-            found[tuple(row[1 : 1 + wide])] = (row[0], tuple(row[1 + wide :]))
-    return found
-
-
-def _giving_way(
-    kind: Kind,
-    timed: Timed,
-    wanted: dict[Values, Values],
-    stored: dict[Values, tuple[int, Values]],
-    now: datetime,
-) -> dict[Values, Values]:
-    starts, ends = kind.columns.index(timed.starts), kind.columns.index(timed.ends)
-    withdrawn = kind.columns.index("withdrawn_at")
-    claimed: dict[Values, list[tuple[date, date]]] = {}
-    for key, values in wanted.items():
-        row = [*key, *values]
-        claimed.setdefault(key[: timed.competes], []).append((row[starts], row[ends] or date.max))
-    way: dict[Values, Values] = {}
-    for key, (_, values) in stored.items():
-        row = [*key, *values]
-        if key in wanted or row[withdrawn] is not None:
-            continue
-        last = row[ends] or date.max
-        met = [
-            first
-            for first, until in claimed.get(key[: timed.competes], ())
-            if first <= last and row[starts] <= until
-        ]
-        if not met:
-            continue
-        if min(met) > row[starts]:
-            row[ends] = min(met) - timedelta(days=1)
-        else:
-            row[withdrawn] = now
-        way[key] = tuple(row[len(kind.key) :])
-    return way
-
-
-def _change(connection: Connection, kind: Kind, rows: list[tuple[int, Values]]) -> None:
-    if not rows:
-        return
-    c: Any = kind.table.c
-    new: dict[str, Any] = {name: bindparam(f"new_{name}") for name in kind.values}
-    names = [f"new_{name}" for name in kind.values]
-    connection.execute(
-        update(kind.table).where(c.id == bindparam("row_id")).values(new),
-        [{"row_id": row_id, **dict(zip(names, values, strict=True))} for row_id, values in rows],
-    )
-
-
-def _difference(kind: Kind, key: Values, old: Values, new: Values) -> dict[str, Any]:
-    pairs = zip(kind.values, old, new, strict=True)
-    return {
-        "key": {name: _plain(part) for name, part in zip(kind.key, key, strict=True)},
-        "changed": {name: [_plain(a), _plain(b)] for name, a, b in pairs if a != b},
-    }
-
-
-def _plain(value: Any) -> Any:
-    return value.isoformat() if isinstance(value, (date, datetime)) else value
-
-
 def ids_by(connection: Connection, *columns: Column[Any]) -> dict[Any, int]:
     """Ids by one column's value, or by a tuple of several."""
     table = columns[0].table
@@ -230,3 +129,98 @@ def ids_by(connection: Connection, *columns: Column[Any]) -> dict[Any, int]:
     if len(columns) == 1:
         return {row[1]: row[0] for row in rows}
     return {tuple(row[1:]): row[0] for row in rows}
+
+
+def _by_key(kind: Kind, incoming: Iterable[Values]) -> dict[Values, Values]:
+    wide = len(kind.key)
+    wanted: dict[Values, Values] = {}
+    for row in incoming:
+        key, values = row[:wide], row[wide:]
+        if wanted.setdefault(key, values) != values:
+            raise NotUnderstood(
+                f"two {kind.word} named alike differ ({_named(kind, key)}); keep one of them"
+            )
+        _refuse_impossible(kind, row)
+    return wanted
+
+
+def _named(kind: Kind, key: Values) -> str:
+    return ", ".join(str(part) for part in key[kind.parented :] if part not in ("", None))
+
+
+def _refuse_impossible(kind: Kind, row: Values) -> None:
+    if not kind.order and not kind.least_zero:
+        return
+    of = dict(zip(kind.columns, row, strict=True))
+    wrong = [
+        f"ends {of[then]} before it starts {of[one]}"
+        for one, then in pairwise(kind.order)
+        if of[then] is not None and of[then] < of[one]
+    ]
+    wrong += [
+        f"{name.replace('_', ' ')} {of[name]:g}: allowed 0 or more"
+        for name in kind.least_zero
+        if of[name] is not None and of[name] < 0
+    ]
+    if wrong:
+        named = _named(kind, row[: len(kind.key)])
+        raise NotUnderstood(wrong[0], where=f"{kind.word} {named}")
+
+
+def _stored(
+    connection: Connection, kind: Kind, parents: set[Any]
+) -> tuple[dict[Values, Stands], dict[Values, int]]:
+    c, wide = kind.table.c, len(kind.key)
+    wanted: list[ColumnElement[Any]] = [c[name] for name in kind.columns]
+    wanted.append(c.withdrawn_at if kind.withdraws else null().label("withdrawn_at"))
+    wanted.append(c.origin if kind.ranks else literal(FOLDER).label("origin"))
+    found: dict[Values, Stands] = {}
+    ids: dict[Values, int] = {}
+    for part in in_parts(parents):
+        chosen = select(c.id, *wanted).where(c[kind.key[0]].in_(part)).order_by(c.id)
+        for row_id, *row in connection.execute(chosen):
+            key = tuple(row[:wide])
+            ids[key] = row_id
+            found[key] = Stands(tuple(row[wide:-2]), row[-2], row[-1])
+    return found, ids
+
+
+def _marks(writer: Writer, kind: Kind, new: Stands) -> tuple[tuple[str, ...], Values]:
+    """The columns beside key and values that say whose word the row is, and what they hold."""
+    if not kind.withdraws:
+        return (), ()
+    if not kind.ranks:
+        return ("withdrawn_at",), (new.withdrawn_at,)
+    by = writer.who if new.withdrawn_at is not None else ""
+    return ("withdrawn_at", "origin", "withdrawn_by"), (new.withdrawn_at, new.origin, by)
+
+
+def _add(writer: Writer, kind: Kind, added: Mapping[Values, Stands]) -> None:
+    if not added:
+        return
+    names, _ = _marks(writer, kind, next(iter(added.values())))
+    columns = (*kind.columns, *(name for name, _ in kind.new), *names)
+    extra = tuple(value for _, value in kind.new)
+    insert_rows(
+        writer.connection,
+        kind.table,
+        columns,
+        [(*key, *new.values, *extra, *_marks(writer, kind, new)[1]) for key, new in added.items()],
+    )
+
+
+def _change(writer: Writer, kind: Kind, changed: list[tuple[int, Stands]]) -> None:
+    if not changed:
+        return
+    names = kind.values + _marks(writer, kind, changed[0][1])[0]
+    new: dict[str, Any] = {name: bindparam(f"new_{name}") for name in names}
+    lines = []
+    for row_id, stands in changed:
+        values = stands.values + _marks(writer, kind, stands)[1]
+        lines.append(
+            {"row_id": row_id} | {f"new_{n}": v for n, v in zip(names, values, strict=True)}
+        )
+    c: Any = kind.table.c
+    writer.connection.execute(
+        update(kind.table).where(c.id == bindparam("row_id")).values(new), lines
+    )

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from sqlalchemy import Connection, Row, select
@@ -10,7 +10,7 @@ from sqlalchemy import Connection, Row, select
 from floorcare.ground.trade.promise import Policy, PromiseKind, PromiseLine
 from floorcare.ground.trade.reading import SurfaceState
 from floorcare.store import rows
-from floorcare.store.merge import Kind, Merged, merge
+from floorcare.store.merge import Kind, Merged, Values, Writer, merge
 from floorcare.store.scope import in_zones_at
 
 PROMISES = Kind(
@@ -34,9 +34,9 @@ PROMISES = Kind(
 
 
 def put_promises(
-    connection: Connection, promises: Mapping[int, tuple[PromiseLine, ...]], now: datetime
+    writer: Writer, promises: Mapping[int, tuple[PromiseLine, ...]], back: Mapping[Values, str]
 ) -> Merged:
-    """Bring promise lines in, by the zone's id."""
+    """Bring promise lines in, by the zone's id; `back` are the keys of those taken back."""
     incoming = (
         (
             zone_id,
@@ -58,7 +58,7 @@ def put_promises(
         for zone_id, of in promises.items()
         for line in of
     )
-    return merge(connection, PROMISES, incoming, now=now)
+    return merge(writer, PROMISES, incoming, back)
 
 
 def promises_of(
@@ -67,7 +67,9 @@ def promises_of(
     """Promise lines by their zone's id, sorted by start, contract and kind."""
     found: defaultdict[int, list[PromiseLine]] = defaultdict(list)
     line = rows.promise_line
-    for row in connection.execute(select(line).where(in_zones_at(line.c.zone_id, sites))):
+    for row in connection.execute(
+        select(line).where(in_zones_at(line.c.zone_id, sites), line.c.withdrawn_at.is_(None))
+    ):
         found[row.zone_id].append(promise_from_row(row))
     return {zone: tuple(sorted(of, key=promise_order)) for zone, of in found.items()}
 

@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping
-from datetime import datetime
 from typing import Any
 
 from sqlalchemy import Connection, Row, select
@@ -10,7 +9,7 @@ from sqlalchemy import Connection, Row, select
 from floorcare.errors import NotKnown
 from floorcare.ground.trade.reading import Measure, Reading, SurfaceState
 from floorcare.store import rows
-from floorcare.store.merge import Kind, Merged, merge
+from floorcare.store.merge import Kind, Merged, Values, Writer, merge
 from floorcare.store.scope import in_zones_at
 
 READINGS = Kind(
@@ -32,12 +31,12 @@ READINGS = Kind(
 
 
 def put_readings(
-    connection: Connection,
+    writer: Writer,
     readings: Mapping[int, tuple[Reading, ...]],
     station_ids: Mapping[tuple[int, str], int],
-    now: datetime,
+    back: Mapping[Values, str],
 ) -> Merged:
-    """Bring readings in, by the zone's id.
+    """Bring readings in, by the zone's id; `back` are the keys of those taken back.
 
     Raises
     ------
@@ -48,7 +47,7 @@ def put_readings(
         for zone_id, of in readings.items()
         for reading in of
     )
-    return merge(connection, READINGS, incoming, now=now)
+    return merge(writer, READINGS, incoming, back)
 
 
 def _reading_row(
@@ -86,7 +85,7 @@ def readings_of(
         select(reading, station.c.code.label("station"), zone.c.code.label("zone"))
         .join(zone, reading.c.zone_id == zone.c.id)
         .outerjoin(station, reading.c.station_id == station.c.id)
-        .where(in_zones_at(reading.c.zone_id, sites))
+        .where(in_zones_at(reading.c.zone_id, sites), reading.c.withdrawn_at.is_(None))
     ):
         found[row.zone_id].append(reading_from_row(row))
     return {zone_id: tuple(sorted(of, key=reading_order)) for zone_id, of in found.items()}

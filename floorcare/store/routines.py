@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from sqlalchemy import Connection, Row, select
@@ -10,7 +10,7 @@ from sqlalchemy import Connection, Row, select
 from floorcare.ground.trade.routine import Performer, Proof, Routine
 from floorcare.ground.trade.treatment import Work
 from floorcare.store import rows
-from floorcare.store.merge import Kind, Merged, Timed, merge
+from floorcare.store.merge import Kind, Merged, Timed, Values, Writer, merge
 from floorcare.store.scope import in_zones_at
 from floorcare.store.texts import dates_of, dates_text
 
@@ -27,7 +27,6 @@ ROUTINES = Kind(
         "minutes",
         "about_days",
         "promised",
-        "withdrawn_at",
     ),
     # Otherwise a sheet with a newer "last done" date would leave two rhythms of the same work.
     timed=Timed(starts="starts_on", ends="ends_on", competes=2),
@@ -35,9 +34,9 @@ ROUTINES = Kind(
 
 
 def put_routines(
-    connection: Connection, routines: Mapping[int, tuple[Routine, ...]], now: datetime
+    writer: Writer, routines: Mapping[int, tuple[Routine, ...]], back: Mapping[Values, str]
 ) -> Merged:
-    """Bring routines in, by the zone's id."""
+    """Bring routines in, by the zone's id; `back` are the keys of those taken back."""
     incoming = (
         (
             zone_id,
@@ -51,12 +50,11 @@ def put_routines(
             routine.minutes,
             routine.about_days,
             routine.promised,
-            None,
         )
         for zone_id, of in routines.items()
         for routine in of
     )
-    return merge(connection, ROUTINES, incoming, now=now)
+    return merge(writer, ROUTINES, incoming, back)
 
 
 def routines_of(

@@ -1,4 +1,4 @@
-"""Every table of the store. Rows never leave this storey.
+"""The tables of sites, zones and what was recorded on them. Rows never leave this storey.
 
 Planned times are the site's own date and minute, what happened is a UTC instant. Rows that hold
 over some days carry from_on and to_on; a row that was replaced by a later word about the same days
@@ -26,6 +26,7 @@ from floorcare.ground.trade.zone import Opening
 from floorcare.store.columns import (
     UtcInstant,
     between,
+    entered,
     in_order,
     key,
     metadata,
@@ -147,6 +148,8 @@ shut_day = Table(
     Column("from_on", Date, nullable=False),
     Column("to_on", Date, nullable=False),
     text("why"),
+    Column("withdrawn_at", UtcInstant),
+    *entered(),
     UniqueConstraint("site_id", "from_on"),
     in_order("from_on", "to_on"),
 )
@@ -233,6 +236,8 @@ reading = Table(
     number("value"),
     text("reader"),
     text("witness"),
+    Column("withdrawn_at", UtcInstant),
+    *entered(),
     UniqueConstraint("zone_id", "station_id", *_READ_HOW, name="uq_reading_at_station"),
     between("taken_minute", 0, 1439),
     words("measure", Measure),
@@ -259,6 +264,8 @@ treatment_done = Table(
     number("share"),
     text("performer"),
     text("visit_uuid"),
+    Column("withdrawn_at", UtcInstant),
+    *entered(),
     UniqueConstraint("zone_id", "work", "done_on"),
     words("work", Work),
     words("known", DateKnown),
@@ -276,6 +283,7 @@ traffic_row = Table(
     number("per_day"),
     yes("counted"),
     Column("withdrawn_at", UtcInstant),
+    *entered(),
     UniqueConstraint("zone_id", "kind", "from_on"),
     words("kind", PASS_WEIGHT),
     between("per_day", 0, 1_000_000),
@@ -298,6 +306,7 @@ routine = Table(
     whole("about_days"),
     yes("promised"),
     Column("withdrawn_at", UtcInstant),
+    *entered(),
     UniqueConstraint("zone_id", "work", "starts_on"),
     words("work", Work),
     words("performer", Performer),
@@ -323,6 +332,8 @@ promise_line = Table(
     Column("slip_limit", Float),
     text("slip_place"),
     Column("response_hours", Integer),
+    Column("withdrawn_at", UtcInstant),
+    *entered(),
     UniqueConstraint("contract", "zone_id", "kind", "starts_on"),
     Index(None, "zone_id"),
     words("kind", PromiseKind),

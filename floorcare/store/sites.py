@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from sqlalchemy import Connection, Row, Table, select, update
@@ -12,7 +12,7 @@ from floorcare.ground.trade.site import Area, BranchSpan, Site
 from floorcare.ground.worktime.shut import ShutDay
 from floorcare.ground.worktime.window import AccessWindow
 from floorcare.store import rows
-from floorcare.store.merge import Kind, Merged, Timed, in_parts, merge
+from floorcare.store.merge import Kind, Merged, Timed, Values, Writer, in_parts, merge
 from floorcare.store.scope import at_sites
 from floorcare.store.texts import numbers_of, numbers_text, words_of, words_text
 
@@ -40,7 +40,7 @@ SITE_BRANCHES = Kind(
     table=rows.site_branch,
     word="branches of sites",
     key=("site_id", "from_on"),
-    values=("branch_id", "to_on", "withdrawn_at"),
+    values=("branch_id", "to_on"),
     timed=Timed(starts="from_on", ends="to_on", competes=1),
 )
 WINDOWS = Kind(
@@ -55,19 +55,14 @@ SHUT_DAYS = Kind(
 AREAS = Kind(table=rows.area, word="areas", key=("site_id", "code"), values=("name",))
 
 
-def put_sites(
-    connection: Connection,
-    sites: Iterable[Site],
-    customer_ids: Mapping[str, int],
-    now: datetime,
-) -> Merged:
+def put_sites(writer: Writer, sites: Iterable[Site], customer_ids: Mapping[str, int]) -> Merged:
     """Bring sites in, without what belongs to them.
 
     Raises
     ------
     NotKnown : a site's customer is neither brought in nor kept.
     """
-    return merge(connection, SITES, (_site_row(site, customer_ids) for site in sites), now=now)
+    return merge(writer, SITES, (_site_row(site, customer_ids) for site in sites))
 
 
 def _site_row(site: Site, customer_ids: Mapping[str, int]) -> tuple[Any, ...]:
@@ -90,20 +85,22 @@ def _site_row(site: Site, customer_ids: Mapping[str, int]) -> tuple[Any, ...]:
 
 
 def put_belongings(
-    connection: Connection,
+    writer: Writer,
     sites: Mapping[int, Site],
     areas: Mapping[int, tuple[Area, ...]],
     branch_ids: Mapping[str, int],
-    now: datetime,
+    back: Mapping[Values, str],
 ) -> tuple[Merged, ...]:
     """Bring in what belongs to sites, each mapping by the site's id.
+
+    `back` are the keys of shut days taken back.
 
     Raises
     ------
     NotKnown : a branch that serves a site is neither brought in nor kept.
     """
     served = [
-        (site_id, span.from_on, _branch_id(span, site, branch_ids), span.to_on, None)
+        (site_id, span.from_on, _branch_id(span, site, branch_ids), span.to_on)
         for site_id, site in sites.items()
         for span in site.branches
     ]
@@ -127,10 +124,10 @@ def put_belongings(
     ]
     named = [(site_id, area.code, area.name) for site_id, of in areas.items() for area in of]
     return (
-        merge(connection, SITE_BRANCHES, served, now=now),
-        merge(connection, WINDOWS, windows, now=now),
-        merge(connection, SHUT_DAYS, shut, now=now),
-        merge(connection, AREAS, named, now=now),
+        merge(writer, SITE_BRANCHES, served),
+        merge(writer, WINDOWS, windows),
+        merge(writer, SHUT_DAYS, shut, back),
+        merge(writer, AREAS, named),
     )
 
 
@@ -164,7 +161,9 @@ def sites_of(connection: Connection, sites: Collection[str] | None) -> dict[int,
         windows[row.site_id].append(window_from_row(row))
     shut: defaultdict[int, list[ShutDay]] = defaultdict(list)
     day = rows.shut_day
-    for row in connection.execute(select(day).where(at_sites(day.c.site_id, sites))):
+    for row in connection.execute(
+        select(day).where(at_sites(day.c.site_id, sites), day.c.withdrawn_at.is_(None))
+    ):
         shut[row.site_id].append(ShutDay(from_on=row.from_on, to_on=row.to_on, why=row.why))
     site, customer = rows.site, rows.customer
     found = connection.execute(

@@ -19,6 +19,7 @@ from floorcare.ground.trade.surface import (
     Surface,
 )
 from floorcare.ground.trade.treatment import TREATMENTS, Work
+from floorcare.ground.units.ph import cleaner_allowed
 from floorcare.store.surface_parts import (
     read_law,
     read_machine,
@@ -244,7 +245,7 @@ def _check_ph(sheet: Sheet, surface: Surface, rule: Prohibition) -> None:
         if material.ph is None:
             problem = f"the product's pH is not named, and {rule.why}"
             sheet.find(place, problem, mend="enter it from the data sheet", weight="asks")
-        elif material.ph < float(rule.limit):
+        elif not cleaner_allowed(material.ph, float(rule.limit)):
             problem, allowed = f"forbidden on this surface: {rule.why}", f"pH {rule.limit} or above"
             sheet.find(place, problem, value=f"{material.ph:g}", allowed=allowed)
 

@@ -2,35 +2,35 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from sqlalchemy import Connection, Row, select
 
 from floorcare.ground.trade.traffic import TrafficRow
 from floorcare.store import rows
-from floorcare.store.merge import Kind, Merged, Timed, merge
+from floorcare.store.merge import Kind, Merged, Timed, Values, Writer, merge
 from floorcare.store.scope import in_zones_at
 
 TRAFFIC = Kind(
     table=rows.traffic_row,
     word="traffic",
     key=("zone_id", "kind", "from_on"),
-    values=("to_on", "per_day", "counted", "withdrawn_at"),
+    values=("to_on", "per_day", "counted"),
     timed=Timed(starts="from_on", ends="to_on", competes=2),
 )
 
 
 def put_traffic(
-    connection: Connection, traffic: Mapping[int, tuple[TrafficRow, ...]], now: datetime
+    writer: Writer, traffic: Mapping[int, tuple[TrafficRow, ...]], back: Mapping[Values, str]
 ) -> Merged:
-    """Bring traffic in, by the zone's id."""
+    """Bring traffic in, by the zone's id; `back` are the keys of rows taken back."""
     incoming = (
-        (zone_id, row.kind, row.from_on, row.to_on, row.per_day, row.counted, None)
+        (zone_id, row.kind, row.from_on, row.to_on, row.per_day, row.counted)
         for zone_id, of in traffic.items()
         for row in of
     )
-    return merge(connection, TRAFFIC, incoming, now=now)
+    return merge(writer, TRAFFIC, incoming, back)
 
 
 def traffic_of(

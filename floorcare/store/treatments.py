@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from sqlalchemy import Connection, Row, select
@@ -10,7 +10,7 @@ from sqlalchemy import Connection, Row, select
 from floorcare.ground.trade.book import DateKnown, TreatmentDone
 from floorcare.ground.trade.treatment import Work
 from floorcare.store import rows
-from floorcare.store.merge import Kind, Merged, merge
+from floorcare.store.merge import Kind, Merged, Values, Writer, merge
 from floorcare.store.scope import in_zones_at
 
 TREATMENTS_DONE = Kind(
@@ -18,13 +18,14 @@ TREATMENTS_DONE = Kind(
     word="treatments done",
     key=("zone_id", "work", "done_on"),
     values=("known", "about_days", "share", "performer", "visit_uuid"),
+    visit="visit_uuid",
 )
 
 
 def put_treatments(
-    connection: Connection, done: Mapping[int, tuple[TreatmentDone, ...]], now: datetime
+    writer: Writer, done: Mapping[int, tuple[TreatmentDone, ...]], back: Mapping[Values, str]
 ) -> Merged:
-    """Bring treatments done in, by the zone's id."""
+    """Bring treatments done in, by the zone's id; `back` are the keys of those taken back."""
     incoming = (
         (
             zone_id,
@@ -39,7 +40,7 @@ def put_treatments(
         for zone_id, of in done.items()
         for one in of
     )
-    return merge(connection, TREATMENTS_DONE, incoming, now=now)
+    return merge(writer, TREATMENTS_DONE, incoming, back)
 
 
 def treatments_of(
@@ -48,7 +49,9 @@ def treatments_of(
     """Treatments done by their zone's id, sorted by date and work."""
     found: defaultdict[int, list[TreatmentDone]] = defaultdict(list)
     done = rows.treatment_done
-    for row in connection.execute(select(done).where(in_zones_at(done.c.zone_id, sites))):
+    for row in connection.execute(
+        select(done).where(in_zones_at(done.c.zone_id, sites), done.c.withdrawn_at.is_(None))
+    ):
         found[row.zone_id].append(treatment_from_row(row))
     return {zone: tuple(sorted(of, key=treatment_order)) for zone, of in found.items()}
 

@@ -6,17 +6,31 @@ from datetime import date, datetime
 from sqlalchemy import Connection, false, select, update
 
 from floorcare.ground.trade.book import Portfolio, SiteBook
+from floorcare.ground.trade.contract import Contract
+from floorcare.ground.trade.crew import Crew, Worker
+from floorcare.ground.trade.equipment import Instrument, MeterBridge, OwnedMachine, Rate, StockEntry
+from floorcare.ground.trade.people import CallReceived, Contact, Person
 from floorcare.ground.trade.site import Branch, Customer
 from floorcare.ground.trade.visit import Plan, PlanChange, Unplaced, Visit
 from floorcare.store import rows
 from floorcare.store.books import books_of
+from floorcare.store.calls import calls_of
+from floorcare.store.columns import FOLDER
+from floorcare.store.contacts import contacts_of, people_of
+from floorcare.store.contracts import contracts_of
+from floorcare.store.crews import crews_of
 from floorcare.store.customers import branches_of, customers_of, revisions_of
+from floorcare.store.entries import answer_of, put_entry
 from floorcare.store.history import HistoryEntry, history_of
 from floorcare.store.installations import Installation, installation_of
-from floorcare.store.merge import PutCount
+from floorcare.store.instruments import bridges_of, instruments_of
+from floorcare.store.machines import machines_of
+from floorcare.store.merge import PutCount, Writer
 from floorcare.store.plans import put_plan, standing_plan_of, unplaced_of
 from floorcare.store.portfolio import put_portfolio
+from floorcare.store.stock import rates_of, stock_of
 from floorcare.store.visits import VisitEvent, events_of, visits_of
+from floorcare.store.workers import workers_of
 
 
 class UnitOfWork:
@@ -50,15 +64,87 @@ class UnitOfWork:
         """The books of these sites, or of all, whole and sorted by code."""
         return books_of(self._reading(), sites)
 
+    def contacts(self) -> tuple[Contact, ...]:
+        """Every contact, sorted by code."""
+        return contacts_of(self._reading())
+
+    def people(self) -> tuple[Person, ...]:
+        """Everybody who uses the program, sorted by code."""
+        return people_of(self._reading())
+
+    def workers(self) -> tuple[Worker, ...]:
+        """Every worker with what they hold, sorted by code."""
+        return workers_of(self._reading())
+
+    def crews(self) -> tuple[Crew, ...]:
+        """Every crew with its members and shifts, sorted by code."""
+        return crews_of(self._reading())
+
+    def machines(self) -> tuple[OwnedMachine, ...]:
+        """Every machine with its places and outages, sorted by code."""
+        return machines_of(self._reading())
+
+    def instruments(self) -> tuple[Instrument, ...]:
+        """Every instrument with its calibrations, sorted by code."""
+        return instruments_of(self._reading())
+
+    def bridges(self) -> tuple[MeterBridge, ...]:
+        """Every bridge between meters, sorted by the two codes and the day."""
+        return bridges_of(self._reading())
+
+    def stock(self) -> tuple[StockEntry, ...]:
+        """Every stock entry, sorted by branch, material and day."""
+        return stock_of(self._reading())
+
+    def rates(self) -> tuple[Rate, ...]:
+        """Every rate of ours, sorted by branch, kind, what it prices and first day."""
+        return rates_of(self._reading())
+
+    def contracts(self) -> tuple[Contract, ...]:
+        """Every contract, whole, sorted by code."""
+        return contracts_of(self._reading())
+
+    def calls(self) -> tuple[CallReceived, ...]:
+        """Every call that was not taken back, by when it was received."""
+        return calls_of(self._reading())
+
     def revisions(self) -> dict[str, int]:
         """The inputs' revision of every branch; it rises whenever a plan would read otherwise."""
         return revisions_of(self._reading())
 
     def put_portfolio(
-        self, portfolio: Portfolio, *, who: str, now: datetime
+        self, portfolio: Portfolio, *, who: str, now: datetime, origin: str = FOLDER
     ) -> dict[str, PutCount]:
-        """Bring a portfolio in by natural keys; what it leaves out stays as it is."""
-        return put_portfolio(self._writing(), portfolio, who=who, now=now)
+        """Bring a portfolio in by natural keys; what it leaves out stays as it is.
+
+        Parameters
+        ----------
+        origin : "folder", or "program" for what was entered in the program, which outranks it.
+
+        Returns
+        -------
+        By the word of each kind that was brought, how many and which rows were changed.
+        """
+        writer = Writer(connection=self._writing(), who=who, now=now, origin=origin)
+        return put_portfolio(writer, portfolio)
+
+    def answer(self, uuid: str, digest: str) -> str | None:
+        """The answer an outside entry was given, None where it never came in.
+
+        Raises
+        ------
+        Clash : it came in with another content.
+        """
+        return answer_of(self._reading(), uuid, digest)
+
+    def put_entry(self, uuid: str, who: str, digest: str, answer: str, now: datetime) -> str:
+        """Keep an outside entry and its answer; one that came in before keeps its first answer.
+
+        Raises
+        ------
+        Clash : it came in before with another content.
+        """
+        return put_entry(self._writing(), uuid, who, digest, answer, now)
 
     def visits(
         self,

@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
-from datetime import datetime
 from typing import Any
 
 from sqlalchemy import Connection, Row, select
@@ -11,7 +10,7 @@ from floorcare.errors import NotKnown
 from floorcare.ground.trade.traffic import TrafficLevel
 from floorcare.ground.trade.zone import Opening, Station, Zone, ZoneSpan
 from floorcare.store import rows
-from floorcare.store.merge import Kind, Merged, Timed, merge
+from floorcare.store.merge import Kind, Merged, Timed, Writer, merge
 from floorcare.store.scope import at_sites, in_zones_at
 from floorcare.store.texts import codes_of, codes_text
 
@@ -35,17 +34,16 @@ ZONE_SPANS = Kind(
     table=rows.zone_span,
     word="values of zones",
     key=("zone_id", "from_on"),
-    values=("to_on", "surface", "area_m2", "traffic", "place", "withdrawn_at"),
+    values=("to_on", "surface", "area_m2", "traffic", "place"),
     timed=Timed(starts="from_on", ends="to_on", competes=1),
 )
 STATIONS = Kind(table=rows.station, word="stations", key=("zone_id", "code"), values=("note",))
 
 
 def put_zones(
-    connection: Connection,
+    writer: Writer,
     zones: Iterable[tuple[int, str, Zone]],
     area_ids: Mapping[tuple[int, str], int],
-    now: datetime,
 ) -> Merged:
     """Bring zones in, each with its site's id and code, without what belongs to them.
 
@@ -54,7 +52,7 @@ def put_zones(
     NotKnown : a zone's area is neither brought in nor kept.
     """
     incoming = (_zone_row(site_id, site, zone, area_ids) for site_id, site, zone in zones)
-    return merge(connection, ZONES, incoming, now=now)
+    return merge(writer, ZONES, incoming)
 
 
 def _zone_row(
@@ -77,7 +75,7 @@ def _zone_row(
     )
 
 
-def put_spans(connection: Connection, zones: Mapping[int, Zone], now: datetime) -> Merged:
+def put_spans(writer: Writer, zones: Mapping[int, Zone]) -> Merged:
     """Bring in the zones' values over time, by the zone's id."""
     incoming = (
         (
@@ -88,20 +86,17 @@ def put_spans(connection: Connection, zones: Mapping[int, Zone], now: datetime) 
             span.area_m2,
             span.traffic.value,
             span.place,
-            None,
         )
         for zone_id, zone in zones.items()
         for span in zone.spans
     )
-    return merge(connection, ZONE_SPANS, incoming, now=now)
+    return merge(writer, ZONE_SPANS, incoming)
 
 
-def put_stations(
-    connection: Connection, stations: Mapping[int, tuple[Station, ...]], now: datetime
-) -> Merged:
+def put_stations(writer: Writer, stations: Mapping[int, tuple[Station, ...]]) -> Merged:
     """Bring stations in, by the zone's id."""
     incoming = ((zone_id, s.code, s.note) for zone_id, of in stations.items() for s in of)
-    return merge(connection, STATIONS, incoming, now=now)
+    return merge(writer, STATIONS, incoming)
 
 
 def zones_of(

@@ -33,8 +33,8 @@ from tests.builders import (
 from tests.store.sample import INSTALLATION, NOW
 
 DAYS = 84
-few = settings(max_examples=40, deadline=None)
-fewest = settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=25, deadline=None)
+fewest = settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 passes = st.lists(st.floats(0.0, 12.0), min_size=DAYS, max_size=DAYS)
 promises = st.floats(40.0, 59.0)

@@ -44,9 +44,12 @@ from floorcare.store.open import open_store
 from floorcare.store.readings import reading_order
 from floorcare.store.sites import window_order
 from floorcare.store.upgrade import create_or_upgrade
+from tests.property.means_strategies import with_means
 
 NOW = datetime(2026, 3, 2, 9, 30, tzinfo=UTC)
 LATER = datetime(2026, 3, 3, 9, 30, tzinfo=UTC)
+MEANS = ("contacts", "people", "workers", "crews", "machines", "instruments", "bridges")
+MEANS += ("stock", "rates", "contracts", "calls")
 
 codes = st.from_regex(r"[A-Za-z0-9][A-Za-z0-9_.\-]{0,6}", fullmatch=True)
 names = st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=12)
@@ -306,7 +309,7 @@ def dump(path: Path) -> list[str]:
 
 
 @settings(max_examples=40, deadline=None)
-@given(loaded=portfolios())
+@given(loaded=portfolios().flatmap(with_means))
 def test_a_portfolio_comes_back_as_it_was_and_twice_changes_nothing(made_once, loaded):
     with tempfile.TemporaryDirectory() as folder:
         path = Path(shutil.copy(made_once, Path(folder) / "floorcare.db"))
@@ -318,6 +321,8 @@ def test_a_portfolio_comes_back_as_it_was_and_twice_changes_nothing(made_once, l
             assert work.customers() == loaded.customers
             assert work.branches() == loaded.branches
             assert work.books() == loaded.books
+            for name in MEANS:
+                assert getattr(work, name)() == getattr(loaded, name), name
         before = dump(path)
         with store.work(writes=True) as work:
             counts = work.put_portfolio(loaded, who="t", now=LATER)

@@ -1,18 +1,30 @@
-"""Gates of measuring: geometry, mean of a round, appearance class, slip, dilution.
+"""Gates of measuring: geometry, mean of a round, appearance class, visible loss, slip, dilution.
 
 Excerpts and pages that quote the standards were read, not the standards themselves.
 """
 
+from datetime import date
+
 import pytest
 
+from floorcare.ground.trade.reading import Measure, Reading, SurfaceState
 from floorcare.ground.units.dilution import (
     Dilution,
     active_ppm,
     oz_per_gal_of_water,
+    product_share,
     use_cost,
 )
-from floorcare.ground.units.gloss import doi_class, geometry_for, range_warning, trimmed_mean
+from floorcare.ground.units.gloss import (
+    doi_class,
+    geometry_for,
+    loss_is_visible,
+    range_warning,
+    trimmed_mean,
+)
 from floorcare.ground.units.slip import ptv_band, slip_method_problem, slip_verdict
+from floorcare.ground.wear.judged import judge_rounds
+from floorcare.store.surfaces import load_surfaces
 
 
 # Source: ASTM D523 abstract: 20° when 60° gloss is above 70 GU, 85° when it is below 10 GU.
@@ -34,6 +46,43 @@ def test_a_round_of_five_drops_its_highest_and_lowest() -> None:
 )
 def test_image_clarity_falls_into_the_chart_s_class(doi_pct: float, grade: int) -> None:
     assert doi_class(doi_pct) == grade
+
+
+# Source: Spain, Proyecto Colocación, sheet 4.4.1 (scribd.com/document/372713992): a loss of 15 GU
+# is clear visual perception, ISO 2813 at 60°. From the floor's own first reading only:
+# concretedecor.net, Gloss testing: think it over before you commit.
+@pytest.mark.parametrize(
+    ("now_gu", "visible"), [(46, False), (45.1, False), (45, True), (30, True)]
+)
+def test_a_floor_of_60_has_visibly_lost_at_45(now_gu: float, visible: bool) -> None:
+    assert loss_is_visible(60, now_gu) == visible
+
+
+# Source: a dealer's page (maker withheld): a protector lifts gloss by around 15 points. Such a rise
+# belongs to the coat; without one it is a question, and never wear that ran backwards.
+@pytest.mark.parametrize(("coated", "asked"), [(True, 0), (False, 1)])
+def test_a_rise_of_15_is_explained_by_a_recoat_and_by_nothing_else(
+    coated: bool, asked: int
+) -> None:
+    rounds = tuple(
+        Reading(
+            zone="LANE",
+            station=f"P{station}",
+            taken_on=on,
+            taken_minute=1320,
+            measure=Measure.GLOSS,
+            geometry_deg=60,
+            value=value,
+            state=SurfaceState.AFTER_CLEANING,
+        )
+        for on, value in ((date(2026, 3, 2), 40.0), (date(2026, 4, 2), 55.0))
+        for station in range(5)
+    )
+    done = {"LANE": (date(2026, 3, 20),)} if coated else {}
+    found = judge_rounds(rounds, load_surfaces()["polished_concrete"].law, done)
+    assert len(found.findings) == asked
+    assert len(found.believed) == 2
+    assert not loss_is_visible(40, 55)
 
 
 # Source: pendulum-slip-testing.co.uk/guides/hse-ptv-bands.html: wet PTV 0-24 high, 25-35 moderate,
@@ -103,3 +152,12 @@ def test_active_content_follows_the_named_convention(
     assert round(active_ppm(4.5, parts, convention)) == printed
     other = next(c for c in Dilution if c is not convention)
     assert round(active_ppm(4.5, parts, other)) != printed
+
+
+# Source: the same charts print 4.00 at 1:10 as 0.36 (over 11); the other reading gives 0.40.
+def test_the_two_conventions_differ_by_one_part() -> None:
+    assert round(use_cost(4.00, 10, Dilution.PARTS_TO_PARTS), 2) == 0.36
+    assert round(use_cost(4.00, 10, Dilution.PART_IN_PARTS), 2) == 0.40
+    for parts in (1, 10, 64, 256):
+        one = product_share(parts, Dilution.PARTS_TO_PARTS)
+        assert one == product_share(parts + 1, Dilution.PART_IN_PARTS)

@@ -5,6 +5,7 @@ import pytest
 from floorcare.ground.trade.book import Portfolio
 from floorcare.services.load_care import Loaded, load_care
 from floorcare.store import portfolio as writing
+from floorcare.store.merge import RowChange
 from floorcare.store.open import open_store
 from floorcare.store.upgrade import create_or_upgrade
 from tests.services.conftest import care
@@ -65,6 +66,29 @@ def test_where_it_breaks_off_nothing_is_kept(loaded, monkeypatch):
     with loaded.work() as work:
         assert [book.site.name for book in work.books()] == ["North hall", "South hall"]
         assert work.revisions() == {"EAST": 1, "WEST": 1}
+
+
+def test_a_dry_run_tells_the_same_difference_and_leaves_no_trace(loaded):
+    watched = WatchedStore(loaded)
+    brought = care()
+    north = replace(brought.books[0], site=replace(brought.books[0].site, name="Renamed"))
+    renamed = replace(brought, books=(north, *brought.books[1:]))
+    seen = load_care(watched, renamed, who="office", now=LATER, dry_run=True)
+    assert (watched.blocks, watched.commits) == ([True], 0)
+    with loaded.work() as work:
+        assert [book.site.name for book in work.books()] == ["North hall", "South hall"]
+        assert work.revisions() == {"EAST": 1, "WEST": 1}
+    assert seen.changes == (
+        RowChange(
+            kind="sites", key="NORTH", what="changed", fields=(("name", "North hall", "Renamed"),)
+        ),
+    )
+    assert load_care(loaded, renamed, who="office", now=LATER) == seen
+
+
+def test_only_kinds_that_were_brought_are_counted(loaded):
+    again = load_care(loaded, Portfolio(customers=care().customers), who="office", now=LATER)
+    assert again == Loaded(counts=(("customers", 0, 0, 1),))
 
 
 def test_what_a_load_leaves_out_stays(loaded):

@@ -4,6 +4,7 @@ from math import inf
 
 import pytest
 
+from floorcare.errors import NotKnown
 from floorcare.ground.schedule.outlook import ZoneOutlook
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import VisitState
@@ -97,10 +98,61 @@ def test_a_floor_that_is_read_stands_with_its_estimate_band_promise_and_share(lo
     assert row.nights_to_promise != "–"
 
 
+def test_a_floor_that_is_read_shows_its_state_its_rates_and_three_bands(loaded, surfaces):
+    row = row_of(loaded, surfaces)
+    assert 0 <= row.haze <= 1
+    assert 0 <= row.film <= 1
+    assert row.scratch > 0
+    assert 0.2 < row.haze_times < 5
+    assert 0.2 < row.wear_times < 5
+    assert [band.level for band in row.bands] == [0.5, 0.8, 0.9]
+    assert (row.bands[-1].low_gu, row.bands[-1].high_gu) == pytest.approx((row.low_gu, row.high_gu))
+
+
+def test_courses_are_made_only_if_asked_and_stand_in_the_order_of_the_rows(planned, surfaces):
+    plain = show_floors(planned, surfaces, today=TODAY)
+    assert [table.charts for table in plain] == [(), ()]
+    drawn = show_floors(planned, surfaces, today=TODAY, charts=True)
+    for bare, table in zip(plain, drawn, strict=True):
+        assert tuple(chart.row for chart in table.charts) == table.rows == bare.rows
+    south = drawn[1].charts[0].course
+    assert [tick.work for tick in south.ticks if tick.planned][:1] == [Work.RECOAT]
+    first = next(tick for tick in south.ticks if tick.planned)
+    assert first.on == drawn[1].rows[0].next_night
+
+
+def test_one_site_or_one_zone_can_be_had_alone(loaded, surfaces):
+    whole = {r.zone: r for t in show_floors(loaded, surfaces, today=TODAY) for r in t.rows}
+    (site,) = show_floors(loaded, surfaces, today=TODAY, sites=["SOUTH"])
+    assert site.rows == (whole["SOUTH/LANE"],)
+    (zone,) = show_floors(loaded, surfaces, today=TODAY, zone="NORTH/LANE")
+    assert zone.rows == (whole["NORTH/LANE"],), "as among all others"
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        ({"sites": ["EAST"]}, 'no site "EAST"; there are NORTH, SOUTH'),
+        ({"zone": "NORTH/YARD"}, 'no zone "YARD"; it has LANE'),
+        ({"zone": "/"}, 'no site ""'),
+    ],
+)
+def test_what_nobody_knows_is_refused_with_what_there_is(asked, told, loaded, surfaces):
+    with pytest.raises(NotKnown, match=told):
+        show_floors(loaded, surfaces, today=TODAY, **asked)
+
+
+def test_a_site_that_no_branch_serves_that_day_has_no_floors_to_show(loaded, surfaces):
+    with pytest.raises(NotKnown, match="under care on 2020-01-01"):
+        show_floors(loaded, surfaces, today=date(2020, 1, 1), sites=["NORTH"])
+
+
 def test_a_floor_nobody_reads_shows_no_figure_that_nobody_knows(loaded, surfaces):
     row = row_of(loaded, surfaces, "SOUTH/LANE")
     assert row.evidence == "assumed"
     assert {row.reading_gu, row.gloss_gu, row.low_gu, row.high_gu, row.share} == {None}
+    assert {row.haze, row.film, row.scratch, row.haze_times, row.wear_times} == {None}
+    assert row.bands == ()
     assert row.nights_to_promise == "–"
 
 

@@ -3,12 +3,16 @@
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from floorcare.ground.trade.book import Portfolio
+from floorcare.store.merge import PutCount
 from floorcare.store.open import Store, open_store
 from floorcare.store.upgrade import create_or_upgrade
 from tests.store.sample import INSTALLATION, NOW
@@ -59,3 +63,29 @@ def _ordinary_person() -> Iterator[None]:
 @pytest.fixture
 def ordinary_person() -> object:
     return _ordinary_person
+
+
+@pytest.fixture
+def put(store: Store) -> Callable[..., dict[str, PutCount]]:
+    """Bring a portfolio in and keep it."""
+
+    def bring(
+        loaded: Portfolio, *, now: datetime = NOW, who: str = "anna", origin: str = "folder"
+    ) -> dict[str, PutCount]:
+        with store.work(writes=True) as work:
+            counts = work.put_portfolio(loaded, who=who, now=now, origin=origin)
+            work.commit()
+        return counts
+
+    return bring
+
+
+@pytest.fixture
+def read(store: Store) -> Callable[[str], Any]:
+    """What the store answers to one question, by the question's name."""
+
+    def ask(question: str) -> Any:
+        with store.work() as work:
+            return getattr(work, question)()
+
+    return ask

@@ -1,6 +1,10 @@
+from dataclasses import replace
+
+import pytest
 from sqlalchemy import event
 
 from floorcare.store.books import books_of
+from tests.store.means import north, with_means
 from tests.store.sample import NOW, portfolio, site_book
 
 
@@ -20,7 +24,7 @@ def test_two_hundred_sites_take_as_many_statements_as_one(store):
             work.put_portfolio(portfolio(*books), who="t", now=NOW)
             work.commit()
 
-    put([site_book("S000")])
+    put([replace(north(), site=site_book("S000").site)])
     alone, books = statements(store, lambda c: books_of(c, None))
     assert len(books) == 1
     put([site_book(f"S{n:03d}", zones=("EDGE", "LANE")) for n in range(200)])
@@ -32,9 +36,47 @@ def test_two_hundred_sites_take_as_many_statements_as_one(store):
 
 
 def test_whole_books_come_back_as_they_were(store):
-    loaded = portfolio()
+    loaded = with_means()
     with store.work(writes=True) as work:
         work.put_portfolio(loaded, who="t", now=NOW)
         assert work.books() == loaded.books
         assert work.books(["SOUTH", "NOWHERE"]) == loaded.books[1:]
         assert work.books([]) == ()
+
+
+@pytest.mark.parametrize(
+    "question",
+    [
+        "contacts",
+        "people",
+        "workers",
+        "crews",
+        "machines",
+        "instruments",
+        "bridges",
+        "stock",
+        "rates",
+        "contracts",
+        "calls",
+    ],
+)
+def test_a_hundred_of_anything_take_as_many_statements_as_none(store, question):
+    def counted():
+        with store.work() as work:
+            lines = []
+            event.listen(work._reading(), "before_cursor_execute", lambda *_: lines.append(1))
+            return getattr(work, question)(), len(lines)
+
+    answer, alone = counted()
+    assert answer == ()
+    loaded = with_means()
+    many = getattr(loaded, question)
+    if question in ("contacts", "workers", "crews", "machines", "contracts"):
+        more = tuple(replace(many[0], code=f"X{n:03d}") for n in range(100))
+        loaded = replace(loaded, **{question: (*many, *more)})
+    with store.work(writes=True) as work:
+        work.put_portfolio(loaded, who="t", now=NOW)
+        work.commit()
+    answer, crowded = counted()
+    assert answer == getattr(loaded, question)
+    assert crowded == alone

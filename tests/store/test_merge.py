@@ -6,7 +6,7 @@ from sqlalchemy import func, select
 from floorcare.errors import NotUnderstood
 from floorcare.store import rows
 from floorcare.store.customers import CUSTOMERS
-from floorcare.store.merge import ids_by, in_parts, insert_rows, merge
+from floorcare.store.merge import Writer, ids_by, in_parts, insert_rows, merge
 from floorcare.store.traffic import TRAFFIC
 from tests.store.sample import LATER, NOW, portfolio, site_book
 
@@ -18,6 +18,10 @@ def connection(store):
         yield work._writing()
 
 
+def bring(connection, kind, incoming, now=NOW, **more):
+    return merge(Writer(connection=connection, who="t", now=now, **more), kind, incoming)
+
+
 def figures(merged):
     return (merged.count.added, merged.count.changed, merged.count.unchanged)
 
@@ -25,8 +29,8 @@ def figures(merged):
 def foot(connection, *incoming):
     """Bring traffic of the lane in and say what it then reads."""
     lane = ids_by(connection, rows.zone.c.code)["LANE"]
-    listed = [(lane, "foot", first, last, per_day, True, None) for first, last, per_day in incoming]
-    merged = merge(connection, TRAFFIC, listed, now=LATER)
+    listed = [(lane, "foot", first, last, per_day, True) for first, last, per_day in incoming]
+    merged = bring(connection, TRAFFIC, listed, LATER)
     c = rows.traffic_row.c
     stands = connection.execute(
         select(c.from_on, c.to_on, c.per_day)
@@ -37,19 +41,19 @@ def foot(connection, *incoming):
 
 
 def test_new_changed_and_unchanged_are_told_apart(connection):
-    merged = merge(connection, CUSTOMERS, [("MARKET", "New name"), ("DEPOT", "Depot")], now=NOW)
+    merged = bring(connection, CUSTOMERS, [("MARKET", "New name"), ("DEPOT", "Depot")])
     assert figures(merged) == (1, 1, 0)
     assert merged.parents == {"MARKET", "DEPOT"}
     assert merged.before == (
         {"key": {"code": "MARKET"}, "changed": {"name": ["The Market Halls", "New name"]}},
     )
-    again = merge(connection, CUSTOMERS, [("MARKET", "New name"), ("DEPOT", "Depot")], now=NOW)
+    again = bring(connection, CUSTOMERS, [("MARKET", "New name"), ("DEPOT", "Depot")])
     assert figures(again) == (0, 0, 2)
     assert again.keys == ()
 
 
 def test_the_same_thing_twice_counts_once(connection):
-    assert figures(merge(connection, CUSTOMERS, [("D", "Depot"), ("D", "Depot")], now=NOW)) == (
+    assert figures(bring(connection, CUSTOMERS, [("D", "Depot"), ("D", "Depot")])) == (
         1,
         0,
         0,
@@ -58,11 +62,11 @@ def test_the_same_thing_twice_counts_once(connection):
 
 def test_two_things_of_one_name_that_differ_are_refused(connection):
     with pytest.raises(NotUnderstood, match=r"two customers named alike differ \(D\)"):
-        merge(connection, CUSTOMERS, [("D", "Depot"), ("D", "Other")], now=NOW)
+        bring(connection, CUSTOMERS, [("D", "Depot"), ("D", "Other")])
 
 
 def test_what_is_left_out_stays(connection):
-    merge(connection, CUSTOMERS, [("DEPOT", "Depot")], now=NOW)
+    bring(connection, CUSTOMERS, [("DEPOT", "Depot")])
     assert set(ids_by(connection, rows.customer.c.code)) == {"MARKET", "DEPOT"}
 
 
@@ -106,8 +110,8 @@ def test_days_that_do_not_meet_leave_each_other_alone(connection):
 
 def test_other_zones_and_kinds_are_left_alone(connection):
     lane = ids_by(connection, rows.zone.c.code)["LANE"]
-    trolley = [(lane, "trolley", date(2020, 1, 1), None, 40.0, False, None)]
-    assert figures(merge(connection, TRAFFIC, trolley, now=LATER)) == (1, 0, 0)
+    trolley = [(lane, "trolley", date(2020, 1, 1), None, 40.0, False)]
+    assert figures(bring(connection, TRAFFIC, trolley, LATER)) == (1, 0, 0)
     assert connection.scalar(select(func.count()).where(rows.traffic_row.c.to_on.is_not(None))) == 0
 
 

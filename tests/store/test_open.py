@@ -47,7 +47,8 @@ def test_another_programs_database_is_refused_untouched(tmp_path):
 
 
 def test_an_older_schema_asks_for_an_upgrade(database, monkeypatch):
-    monkeypatch.setattr(standing, "known_revisions", lambda: ("0001", "0002"))
+    known = (*standing.known_revisions(), "9000")
+    monkeypatch.setattr(standing, "known_revisions", lambda: known)
     with pytest.raises(StoreTrouble, match=r"too old .*run `floorcare upgrade`"):
         open_store(str(database))
 

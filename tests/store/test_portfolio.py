@@ -9,6 +9,7 @@ from floorcare.errors import NotKnown
 from floorcare.ground.trade.book import Portfolio
 from floorcare.ground.trade.zone import Station
 from floorcare.store.merge import PutCount
+from tests.store.means import with_means
 from tests.store.sample import LATER, NOW, gloss, portfolio, site_book, with_zone
 
 
@@ -28,7 +29,7 @@ def put(store, loaded, now=NOW, who="anna"):
 
 def test_everything_is_counted_by_kind(store):
     counts = put(store, portfolio())
-    assert counts == {
+    assert {kind: count for kind, count in counts.items() if count.added} == {
         "customers": PutCount(added=1),
         "branches": PutCount(added=2),
         "sites": PutCount(added=2),
@@ -52,6 +53,43 @@ def test_the_same_portfolio_twice_changes_no_byte_of_content(store, database):
     before = dump(database)
     counts = put(store, portfolio(), now=LATER, who="ben")
     assert all(count.added == count.changed == 0 for count in counts.values())
+    assert dump(database) == before
+
+
+def test_a_whole_portfolio_twice_changes_no_byte_of_content(store, database):
+    first = put(store, with_means())
+    assert sum(count.added for count in first.values()) == len(
+        [change for count in first.values() for change in count.changes]
+    )
+    before = dump(database)
+    counts = put(store, with_means(), now=LATER, who="ben")
+    assert all(c.added == c.changed == c.outranked == 0 for c in counts.values())
+    assert dump(database) == before
+
+
+def test_a_look_at_what_would_change_leaves_no_trace(store, database):
+    put(store, portfolio())
+    before = dump(database)
+    with store.work(writes=True) as work:
+        counts = work.put_portfolio(with_means(), who="ben", now=LATER)
+    assert counts["workers"].added == 2
+    assert dump(database) == before
+    assert put(store, with_means(), now=LATER) == counts
+
+
+def test_only_what_the_program_knows_better_leaves_no_trace_either(store, database):
+    counted = replace(site_book().zones[0].traffic[0], per_day=777.0)
+    with store.work(writes=True) as work:
+        work.put_portfolio(
+            portfolio(with_zone(site_book(), traffic=(counted,)), site_book("SOUTH", "WEST")),
+            who="ben",
+            now=NOW,
+            origin="program",
+        )
+        work.commit()
+    before = dump(database)
+    counts = put(store, portfolio(), now=LATER)
+    assert counts["traffic"] == PutCount(unchanged=1, outranked=1)
     assert dump(database) == before
 
 

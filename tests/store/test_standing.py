@@ -17,7 +17,11 @@ def found_in(path):
 
 def test_our_database_is_known_by_its_mark_and_its_tables(database):
     found = found_in(database)
-    assert (found.empty, found.ours, found.revision) == (False, True, "0001")
+    assert (found.empty, found.ours, found.revision) == (
+        False,
+        True,
+        standing.known_revisions()[-1],
+    )
     raw = sqlite3.connect(database)
     assert raw.execute("PRAGMA application_id").fetchone() == (APPLICATION_ID,)
     raw.close()

@@ -28,3 +28,18 @@ def test_a_share_told_later_changes_that_treatment_only(store):
         count = work.put_portfolio(portfolio(book), who="t", now=LATER)["treatments done"]
         assert (count.added, count.changed) == (0, 1)
         assert work.books()[0].zones[0].done == (part,)
+
+
+def test_a_treatment_of_one_of_our_visits_outranks_what_the_folder_says_of_that_day(store):
+    ours = TreatmentDone(work=Work.RECOAT, done_on=date(2026, 2, 3), share=0.95, visit="a-uuid")
+    typed = TreatmentDone(work=Work.RECOAT, done_on=date(2026, 2, 3), share=0.5)
+    with store.work(writes=True) as work:
+        for first, then in ((typed, ours), (ours, typed)):
+            work.put_portfolio(portfolio(with_zone(site_book(), done=(first,))), who="t", now=NOW)
+            book = with_zone(site_book(), done=(then,))
+            count = work.put_portfolio(portfolio(book), who="t", now=LATER)["treatments done"]
+            assert work.books()[0].zones[0].done == (ours,)
+        assert (count.changed, count.outranked) == (0, 1)
+        (change,) = count.changes
+        assert change.key == "NORTH/LANE recoat 2026-02-03"
+        assert change.fields[0] == ("share", "0.95", "0.5")

@@ -12,11 +12,13 @@ from floorcare.store.open import open_store
 from floorcare.store.upgrade import create_or_upgrade
 from tests.store.sample import INSTALLATION, LATER, NOW, portfolio
 
-ADDS_A_COLUMN = """
+NEWEST = standing.known_revisions()[-1]
+
+ADDS_A_COLUMN = f"""
 import sqlalchemy as sa
 from alembic import op
-revision = "0002"
-down_revision = "0001"
+revision = "9000"
+down_revision = "{NEWEST}"
 def upgrade():
     op.add_column("customer", sa.Column("note", sa.Text(), nullable=True))
 """
@@ -36,7 +38,7 @@ def newer(tmp_path, monkeypatch):
     def with_migration(text: str) -> None:
         folder = tmp_path / "migrations"
         shutil.copytree(standing.script_folder(), folder)
-        (folder / "versions" / "0002_one_more.py").write_text(text)
+        (folder / "versions" / "9000_one_more.py").write_text(text)
         for module in (standing, upgrade):
             monkeypatch.setattr(module, "script_folder", lambda: folder)
 
@@ -63,7 +65,7 @@ def content(path: Path) -> list[str]:
 def test_a_missing_database_is_made(tmp_path):
     path = tmp_path / "made.db"
     result = create_or_upgrade(f"sqlite:///{path}", NOW, INSTALLATION)
-    assert (result.created, result.from_revision, result.to_revision) == (True, None, "0001")
+    assert (result.created, result.from_revision, result.to_revision) == (True, None, NEWEST)
     assert result.copy_path is None
     store = open_store(str(path))
     with store.work() as work:
@@ -94,7 +96,7 @@ def test_each_installation_has_its_own_uuid(tmp_path):
 def test_a_database_that_is_up_to_date_is_left_alone(filled):
     before = content(filled)
     result = create_or_upgrade(str(filled), LATER)
-    assert (result.created, result.from_revision, result.copy_path) == (False, "0001", None)
+    assert (result.created, result.from_revision, result.copy_path) == (False, NEWEST, None)
     assert content(filled) == before
     assert [p.name for p in filled.parent.iterdir()] == [filled.name]
 
@@ -105,8 +107,8 @@ def test_an_older_file_is_copied_and_brought_up(filled, newer):
     with pytest.raises(StoreTrouble, match="too old"):
         open_store(str(filled))
     result = create_or_upgrade(str(filled), LATER)
-    assert (result.created, result.from_revision, result.to_revision) == (False, "0001", "0002")
-    assert result.copy_path == filled.with_name("floorcare.db.schema-0001.20260309T140200Z")
+    assert (result.created, result.from_revision, result.to_revision) == (False, NEWEST, "9000")
+    assert result.copy_path == filled.with_name(f"floorcare.db.schema-{NEWEST}.20260309T140200Z")
     assert content(result.copy_path) == before
     store = open_store(str(filled))
     with store.work() as work:
@@ -132,7 +134,7 @@ def test_a_failed_making_leaves_no_file(tmp_path, newer):
 
 def test_a_copy_that_stands_already_is_not_overwritten(filled, newer):
     newer(ADDS_A_COLUMN)
-    stands = filled.with_name("floorcare.db.schema-0001.20260309T140200Z")
+    stands = filled.with_name(f"floorcare.db.schema-{NEWEST}.20260309T140200Z")
     stands.write_text("an earlier copy")
     with pytest.raises(StoreTrouble, match="move it away"):
         create_or_upgrade(str(filled), LATER)

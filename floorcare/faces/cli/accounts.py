@@ -1,23 +1,21 @@
 """What commands say: the answer in the first line, the rest in aligned columns."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 from shlex import quote
 
 from floorcare.faces.cli.demo import DemoAccount
 from floorcare.faces.cli.writing import WrittenCalendar
-from floorcare.faces.documents import condition_table, visit_list_text
+from floorcare.faces.documents import visit_list_text
 from floorcare.faces.documents.wording import count, length
-from floorcare.faces.intake.taken import Taken
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.schedule.urgent import UrgentFloor
 from floorcare.ground.schedule.what_if import WhatIf
 from floorcare.ground.trade.visit import ChangeKind, PlanChange, Unplaced
 from floorcare.services.explain_why import Explanation
-from floorcare.services.load_care import Loaded
 from floorcare.services.plan_year import YearAccount
-from floorcare.services.sheets import ConditionTable, WeekLists
+from floorcare.services.sheets import WeekLists
 from floorcare.services.show_floors import nights_said
 from floorcare.services.show_visits import VisitRow
 from floorcare.store.upgrade import UpgradeResult
@@ -28,19 +26,6 @@ MOST_CHANGES = 12
 
 def _day(on: date | None) -> str:
     return f"{on:%a %d %b %Y}" if on else "–"
-
-
-def load_account(taken: Taken, loaded: Loaded | None) -> str:
-    """What was read, and what became of it."""
-    read = f"{count(taken.rows, 'row')} read from {count(len(taken.files), 'file')}"
-    if loaded is None:
-        return f"{read}; only looked, nothing was written."
-    if not loaded.changed_anything:
-        return f"{read}; nothing changed."
-    lines = [f"{read} and written.", ""]
-    lines += [f"  {'':22}{'added':>8}{'changed':>9}{'as before':>11}"]
-    lines += [f"  {k:22}{a:>8,}{c:>9,}{u:>11,}" for k, a, c, u in loaded.counts if a or c or u]
-    return "\n".join([*lines, "", "Next: floorcare plan"])
 
 
 def plan_account(account: YearAccount, *, dry_run: bool, every_change: bool) -> str:
@@ -126,32 +111,6 @@ def visit_rows(rows: Sequence[VisitRow], first: date, last: date) -> str:
             f"{row.state}{late}: {', '.join(row.work)}"
         )
     return "\n".join(lines)
-
-
-def floor_tables(tables: Sequence[ConditionTable], paths: Iterable[Path]) -> str:
-    """Every zone's condition in columns."""
-    lines: list[str] = []
-    for table in tables:
-        lines += [f"{table.branch}: {condition_table.answer(table)}", ""]
-        lines.append(
-            f"  {'zone':34}{'read':>6}{'now':>6}{'90 % band':>12}{'promise':>9}{'share':>7}"
-            f"  {'nights left':14}{'evidence':14}next"
-        )
-        for row in table.rows:
-            band = f"{row.low_gu:.0f} to {row.high_gu:.0f}" if row.low_gu and row.high_gu else "–"
-            following = f"{row.next_work} {row.next_night}" if row.next_night else ""
-            lines.append(
-                f"  {row.zone[:33]:34}{_gu(row.reading_gu):>6}{_gu(row.gloss_gu):>6}{band:>12}"
-                f"{_gu(row.promise_gu):>9}{f'{row.share:.0%}' if row.share else '–':>7}"
-                f"  {row.nights_to_promise:14}{row.evidence:14}{following}"
-            )
-        lines.append("")
-    lines += [f"Written: {path}" for path in paths]
-    return "\n".join(lines).rstrip()
-
-
-def _gu(gloss: float | None) -> str:
-    return f"{gloss:.0f}" if gloss is not None else "–"
 
 
 MOST_WORKS = 6
@@ -242,6 +201,17 @@ def upgraded(result: UpgradeResult) -> str:
     return f"Upgraded from revision {result.from_revision} to {result.to_revision}.{copy}"
 
 
+def _places(files: Sequence[tuple[str, Path]]) -> Iterator[str]:
+    """Where the files lie; several of one kind by their folder."""
+    kinds: dict[str, list[Path]] = {}
+    for what, path in files:
+        kinds.setdefault(what, []).append(path)
+    for what, paths in kinds.items():
+        several = len(paths) > 1
+        where = f"{paths[0].parent} ({count(len(paths), 'file')})" if several else f"{paths[0]}"
+        yield f"  {what:18} {where}"
+
+
 def demo_account(account: DemoAccount) -> str:
     """The demo's short account."""
     plan = account.plan
@@ -257,7 +227,7 @@ def demo_account(account: DemoAccount) -> str:
         *unplaced_lines(plan.unplaced, plan.late),
         "",
         "Files:",
-        *(f"  {what:18} {path}" for what, path in account.files),
+        *_places(account.files),
         "",
         f"Next: floorcare visits --db {quote(str(account.database))} "
         f"--from {plan.today.isoformat()}",

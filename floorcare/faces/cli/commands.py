@@ -15,6 +15,7 @@ from floorcare.faces.cli.telling import as_json, progress, say_findings
 
 if TYPE_CHECKING:
     from floorcare.faces.intake.taken import Taken
+    from floorcare.services.load_care import Loaded
 
 FINDINGS_REMAIN = 1
 """Exit code: done, but something needs a person."""
@@ -57,48 +58,57 @@ def demo(
 
 def load(
     source: Path = typer.Argument(..., help="Folder of CSV files, or one five-column sheet."),
-    check: bool = typer.Option(False, "--check", help="Only look; write nothing."),
+    check: bool = typer.Option(False, "--check", help="Show what would change; write nothing."),
     time_zone: str = typer.Option("", "--time-zone", help="Time zone of a five-column sheet."),
     db: str | None = DB,
     json: bool = JSON,
     today: str | None = TODAY,
 ) -> None:
     """Bring sites, zones, readings and promises in from a folder or sheet."""
-    from floorcare.faces.cli import accounts
+    from floorcare.faces.cli.load_account import load_account
     from floorcare.faces.intake.care import read_care
-    from floorcare.services.load_care import load_care
-    from floorcare.store.upgrade import create_or_upgrade
 
     taken = read_care(
         source,
-        surfaces=frozenset(compose.surfaces()),
+        **compose.known_codes(compose.surfaces())._asdict(),
         today=_day(today),
         time_zone=time_zone,
         tell=progress("reading"),
     )
     _stop_on_problems(taken, source, json=json)
-    loaded = None
-    if not check:
-        create_or_upgrade(compose.database_url(db), compose.now())
-        with compose.opened(db) as store:
-            loaded = load_care(store, taken.portfolio, who=_who(), now=compose.now())
+    loaded = _loaded(taken, db, check=check)
     if json:
         typer.echo(
             as_json(
                 {
-                    "written": loaded is not None and loaded.changed_anything,
+                    "written": not check and loaded is not None and loaded.changed_anything,
                     "files": taken.files,
                     "rows": taken.rows,
+                    "compared": loaded is not None,
                     "counts": loaded.counts if loaded else (),
+                    "changes": loaded.changes if loaded else (),
                     "findings": taken.findings,
                 }
             )
         )
     else:
-        typer.echo(accounts.load_account(taken, loaded))
+        typer.echo(load_account(taken, loaded, check=check))
         say_findings(taken.findings)
     if taken.findings:
         raise typer.Exit(FINDINGS_REMAIN)
+
+
+def _loaded(taken: "Taken", db: str | None, *, check: bool) -> "Loaded | None":
+    """The load, or only its difference; None where there is no database to look against."""
+    from floorcare.services.load_care import load_care
+    from floorcare.store.upgrade import create_or_upgrade
+
+    if check and not compose.database_stands(db):
+        return None
+    if not check:
+        create_or_upgrade(compose.database_url(db), compose.now())
+    with compose.opened(db) as store:
+        return load_care(store, taken.portfolio, who=_who(), now=compose.now(), dry_run=check)
 
 
 def _stop_on_problems(taken: "Taken", source: Path, *, json: bool) -> None:
@@ -169,20 +179,38 @@ def visits(
 
 
 def floors(
-    out: Path | None = typer.Option(None, "--out", help="Write HTML, CSV and XLSX here."),
+    site: list[str] = typer.Option([], "--site", help="Only this site; may be given again."),
+    zone: str = typer.Option("", "--zone", help="Only this zone, as SITE/ZONE, in full."),
+    out: Path | None = typer.Option(
+        None, "--out", help="Write HTML, CSV, XLSX and a chart of every zone here."
+    ),
     today: str | None = TODAY,
     db: str | None = DB,
     json: bool = JSON,
 ) -> None:
     """Show every zone's condition against its promise."""
-    from floorcare.faces.cli import accounts
-    from floorcare.faces.cli.writing import write_condition_tables
+    from floorcare.faces.cli import floor_account
+    from floorcare.faces.cli.writing import write_condition_tables, write_zone_charts
     from floorcare.services.show_floors import show_floors
 
     with compose.opened(db) as store:
-        tables = show_floors(store, compose.surfaces(), today=_day(today))
-    paths = write_condition_tables(tables, ready_folder(out)) if out else ()
-    typer.echo(as_json(tables) if json else accounts.floor_tables(tables, paths))
+        tables = show_floors(
+            store,
+            compose.surfaces(),
+            today=_day(today),
+            sites=site,
+            zone=zone,
+            charts=out is not None,
+        )
+    paths: tuple[Path, ...] = ()
+    if out:
+        tables = write_zone_charts(tables, ready_folder(out))
+        only = (*site, *zone.split("/"))
+        paths = write_condition_tables(tables, out, only=only)
+    if json:
+        typer.echo(as_json(tables))
+    else:
+        typer.echo(floor_account.floors_said(tables, paths, in_full=bool(zone)))
 
 
 def why(
@@ -224,6 +252,38 @@ def lists(
     typer.echo(as_json({"files": paths, "lists": weeks}) if json else accounts.lists(weeks, paths))
 
 
+def week(
+    week: str | None = typer.Option(
+        None, "--week", help="Any day of the week (default next week)."
+    ),
+    branch: str = typer.Option("", "--branch", help="Only this branch."),
+    out: Path | None = typer.Option(
+        None, "--out", help="Write week sheets, crew lists and crew calendars here."
+    ),
+    today: str | None = TODAY,
+    db: str | None = DB,
+    json: bool = JSON,
+) -> None:
+    """Put a week's visits on crews; say of each that fits none what would help."""
+    from floorcare.faces.cli import week_account
+    from floorcare.faces.cli.week_files import write_weeks
+    from floorcare.services.fit_week import fit_week
+    from floorcare.services.list_visits import week_of
+    from floorcare.store.surfaces import load_cautions
+
+    day = _day(week) if week else _day(today) + timedelta(weeks=1)
+    with compose.opened(db) as store:
+        weeks = fit_week(
+            store, compose.surfaces(), load_cautions(), starts_on=week_of(day), branch=branch
+        )
+    paths = write_weeks(weeks, ready_folder(out)) if out else ()
+    typer.echo(
+        as_json({"files": paths, "weeks": weeks}) if json else week_account.weeks(weeks, paths)
+    )
+    if any(one.sheet.unfitted for one in weeks):
+        raise typer.Exit(FINDINGS_REMAIN)
+
+
 def calendars(
     site: list[str] = typer.Option([], "--site", help="Only this site; may be given again."),
     agreed_only: bool = typer.Option(
@@ -247,6 +307,35 @@ def calendars(
     typer.echo(as_json(written) if json else accounts.calendars(written))
 
 
+def contracts(
+    code: str = typer.Argument("", help="A contract's code; left out, all stand by notice date."),
+    term: str | None = typer.Option(None, "--term", help="Another term, by its first day."),
+    out: Path | None = typer.Option(
+        None, "--out", help="Write the term's history and its dates as a calendar here."
+    ),
+    today: str | None = TODAY,
+    db: str | None = DB,
+    json: bool = JSON,
+) -> None:
+    """Show contracts by notice date, or one contract's promises and visit history."""
+    from floorcare.faces.cli import contract_account
+    from floorcare.faces.cli.contract_files import write_contract_history
+    from floorcare.services.show_contracts import show_contract, show_contracts
+
+    if not code and (term or out):
+        raise NotUnderstood("--term and --out are of one contract; name it: contracts CODE.")
+    on, starts_on = _day(today), _day(term) if term else None
+    with compose.opened(db) as store:
+        if not code:
+            answer = show_contracts(store, compose.surfaces(), today=on)
+            typer.echo(as_json(answer) if json else contract_account.contract_list(answer))
+            return
+        history = show_contract(store, compose.surfaces(), code=code, today=on, starts_on=starts_on)
+    paths = write_contract_history(history, ready_folder(out)) if out else ()
+    told = {"files": paths, "history": history}
+    typer.echo(as_json(told) if json else contract_account.contract_history(history, paths))
+
+
 def upgrade(db: str | None = DB, json: bool = JSON) -> None:
     """Make a new database, or bring an older one up to date after taking a copy of it."""
     from floorcare.faces.cli import accounts
@@ -263,8 +352,10 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     visits,
     floors,
     why,
+    week,
     lists,
     calendars,
+    contracts,
     upgrade,
 )
 """Every command, in the order --help names them."""

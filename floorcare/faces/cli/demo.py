@@ -7,14 +7,23 @@ from pathlib import Path
 
 from floorcare import compose
 from floorcare.errors import NotKnown
+from floorcare.faces.cli.contract_files import write_contract_history
 from floorcare.faces.cli.files import ready_folder
-from floorcare.faces.cli.writing import write_calendars, write_condition_tables, write_visit_lists
+from floorcare.faces.cli.week_files import write_weeks
+from floorcare.faces.cli.writing import (
+    write_calendars,
+    write_condition_tables,
+    write_visit_lists,
+    write_zone_charts,
+)
 from floorcare.faces.intake.care import read_care
 from floorcare.ground.trade.surface import Surface
+from floorcare.services.fit_week import fit_week
 from floorcare.services.list_visits import list_week, week_of
 from floorcare.services.load_care import Loaded, load_care
 from floorcare.services.plan_year import YearAccount, plan_year
 from floorcare.services.publish_calendars import publish_calendars
+from floorcare.services.show_contracts import show_contract
 from floorcare.services.show_floors import show_floors
 from floorcare.store.open import Store
 from floorcare.store.surfaces import load_cautions
@@ -24,6 +33,9 @@ SAMPLE_TODAY = date(2026, 11, 23)
 """The day the sample's records end; the demo plans from it, whatever day it is run."""
 SAMPLE_INSTALLATION = "5a3c1c0e-7d0b-4f0e-9a52-0d6f7c2b9e11"
 """Fixed, so that two demos name their visits alike."""
+
+SAMPLE_CONTRACT = "C-LIBRARY"
+"""The contract whose history the demo writes: it is near its notice date."""
 
 Progress = Callable[[str], Callable[[int, int], None]]
 
@@ -71,7 +83,7 @@ def build_demo(folder: Path, *, tell: Progress) -> DemoAccount:
     surfaces = compose.surfaces()
     taken = read_care(
         sample_folder(),
-        surfaces=frozenset(surfaces),
+        **compose.known_codes(surfaces)._asdict(),
         today=SAMPLE_TODAY,
         tell=tell("reading"),
     )
@@ -86,6 +98,10 @@ def build_demo(folder: Path, *, tell: Progress) -> DemoAccount:
             tell=tell("planning branches"),
         )
         files = _write_files(store, surfaces, folder)
+        if any(contract.code == SAMPLE_CONTRACT for contract in taken.portfolio.contracts):
+            history = show_contract(store, surfaces, code=SAMPLE_CONTRACT, today=SAMPLE_TODAY)
+            paths = write_contract_history(history, ready_folder(folder / "contracts"))
+            files = (*files, *(("contract history", path) for path in paths))
     return DemoAccount(
         database=database,
         loaded=loaded,
@@ -97,22 +113,22 @@ def build_demo(folder: Path, *, tell: Progress) -> DemoAccount:
 def _write_files(
     store: Store, surfaces: Mapping[str, Surface], folder: Path
 ) -> tuple[tuple[str, Path], ...]:
-    """Calendars, next week's visit lists and the condition of every zone."""
+    """Calendars, next week by branch and by crew, and every zone's condition."""
+    starts_on = week_of(SAMPLE_TODAY) + timedelta(weeks=1)
     calendars = ready_folder(folder / "calendars")
     write_calendars(
         publish_calendars(store, surfaces), calendars, today=SAMPLE_TODAY, proposed=True
     )
-    weeks = list_week(
-        store,
-        surfaces,
-        load_cautions(),
-        starts_on=week_of(SAMPLE_TODAY) + timedelta(weeks=1),
-    )
+    weeks = list_week(store, surfaces, load_cautions(), starts_on=starts_on)
     lists = write_visit_lists(weeks, ready_folder(folder / "lists"))
-    tables = show_floors(store, surfaces, today=SAMPLE_TODAY)
-    floors = write_condition_tables(tables, ready_folder(folder / "floors"))
+    place = ready_folder(folder / "floors")
+    tables = show_floors(store, surfaces, today=SAMPLE_TODAY, charts=True)
+    floors = write_condition_tables(write_zone_charts(tables, place), place)
+    crews = ready_folder(folder / "crews")
+    write_weeks(fit_week(store, surfaces, load_cautions(), starts_on=starts_on), crews)
     return (
         ("calendars", calendars),
+        ("week by crew", crews),
         *(("visit lists", path) for path in lists),
         *(("condition table", path) for path in floors),
     )

@@ -5,6 +5,7 @@ import json
 import sys
 from collections.abc import Callable, Iterable
 from datetime import date, datetime
+from decimal import Decimal
 from enum import Enum
 from math import isfinite
 from pathlib import Path
@@ -66,6 +67,8 @@ def _plain(value: object) -> object:
         return [_plain(each) for each in value]
     if isinstance(value, Path):
         return str(value)
+    if isinstance(value, Decimal):
+        return f"{value:f}"  # money to the digit, which a JSON number may not keep
     if isinstance(value, float) and not isfinite(value):
         return None
     return value

@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from floorcare.faces.cli.files import file_stem, put
-from floorcare.faces.documents.catalogue import CONDITION_TABLES, VISIT_LISTS
+from floorcare.faces.documents.catalogue import CONDITION_TABLES, VISIT_LISTS, ZONE_CHARTS
 from floorcare.faces.feeds.subscription import held
 from floorcare.faces.feeds.write import write_calendar
 from floorcare.services.sheets import CalendarSheet, ConditionTable, WeekLists
@@ -35,16 +35,50 @@ def write_visit_lists(weeks: Sequence[WeekLists], folder: Path) -> tuple[Path, .
     )
 
 
-def write_condition_tables(tables: Sequence[ConditionTable], folder: Path) -> tuple[Path, ...]:
-    """Every branch's condition table in every form of the catalogue."""
+def write_condition_tables(
+    tables: Sequence[ConditionTable], folder: Path, *, only: Sequence[str] = ()
+) -> tuple[Path, ...]:
+    """Every branch's condition table in every form of the catalogue.
+
+    Parameters
+    ----------
+    only : what the tables were cut down to, to be named in the files beside the branch.
+    """
     return tuple(
         put(
-            folder / (file_stem("floors", table.branch, table.on.isoformat()) + document.suffix),
+            folder
+            / (file_stem("floors", table.branch, *only, table.on.isoformat()) + document.suffix),
             document.write(table),
         )
         for table in tables
         for document in CONDITION_TABLES
     )
+
+
+def write_zone_charts(tables: Sequence[ConditionTable], folder: Path) -> tuple[ConditionTable, ...]:
+    """A chart of every zone whose course is known; gives the tables with their rows naming it."""
+    taken: set[str] = set()
+    written = []
+    for table in tables:
+        charts: dict[str, str] = {}
+        for chart in table.charts:
+            stem = _free_stem(file_stem("chart", *chart.row.zone.split("/")), taken)
+            for document in ZONE_CHARTS:
+                path = put(folder / (stem + document.suffix), document.write(chart))
+                charts.setdefault(chart.row.zone, path.name)
+        rows = tuple(replace(row, chart=charts.get(row.zone, "")) for row in table.rows)
+        written.append(replace(table, rows=rows, charts=()))
+    return tuple(written)
+
+
+def _free_stem(stem: str, taken: set[str]) -> str:
+    """The stem, numbered where two zones' codes would make the same file, in any letter case."""
+    number, free = 1, stem
+    while free.casefold() in taken:
+        number += 1
+        free = f"{stem}-{number}"
+    taken.add(free.casefold())
+    return free
 
 
 def write_calendars(

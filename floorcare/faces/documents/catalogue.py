@@ -9,12 +9,21 @@ from floorcare.faces.documents.condition_table import (
     write_condition_html,
     write_condition_xlsx,
 )
+from floorcare.faces.documents.contract_history_csv import write_contract_history_csv
+from floorcare.faces.documents.contract_history_html import write_contract_history_html
+from floorcare.faces.documents.contract_history_pdf import write_contract_history_pdf
 from floorcare.faces.documents.visit_list_csv import write_visit_list_csv
 from floorcare.faces.documents.visit_list_html import write_visit_list_html
 from floorcare.faces.documents.visit_list_pdf import write_visit_list_pdf
-from floorcare.services.sheets import ConditionTable, WeekLists
+from floorcare.faces.documents.week_sheet_csv import write_week_sheet_csv
+from floorcare.faces.documents.week_sheet_html import write_week_sheet_html
+from floorcare.faces.documents.week_sheet_pdf import write_week_sheet_pdf
+from floorcare.faces.documents.zone_chart import write_zone_chart
+from floorcare.services.sheets import ConditionTable, WeekLists, ZoneChart
+from floorcare.services.show_contracts import ContractHistory
+from floorcare.services.week_sheet import WeekSheet
 
-View = TypeVar("View", bound=WeekLists | ConditionTable)
+View = TypeVar("View", bound=ContractHistory | WeekLists | WeekSheet | ConditionTable | ZoneChart)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,8 +47,32 @@ VISIT_LISTS: tuple[Document[WeekLists], ...] = (
     Document(name="visit list", media_type=HTML, suffix=".html", write=write_visit_list_html),
     Document(name="visit list", media_type=CSV, suffix=".csv", write=write_visit_list_csv),
 )
+WEEK_SHEETS: tuple[Document[WeekSheet], ...] = (
+    Document(
+        name="week sheet", media_type="application/pdf", suffix=".pdf", write=write_week_sheet_pdf
+    ),
+    Document(name="week sheet", media_type=HTML, suffix=".html", write=write_week_sheet_html),
+    Document(name="week sheet", media_type=CSV, suffix=".csv", write=write_week_sheet_csv),
+)
 CONDITION_TABLES: tuple[Document[ConditionTable], ...] = (
     Document(name="condition table", media_type=HTML, suffix=".html", write=write_condition_html),
     Document(name="condition table", media_type=CSV, suffix=".csv", write=write_condition_csv),
     Document(name="condition table", media_type=XLSX, suffix=".xlsx", write=write_condition_xlsx),
+)
+ZONE_CHARTS: tuple[Document[ZoneChart], ...] = (
+    Document(name="zone chart", media_type="image/svg+xml", suffix=".svg", write=write_zone_chart),
+)
+CONTRACT_HISTORIES: tuple[Document[ContractHistory], ...] = (
+    Document(
+        name="contract history",
+        media_type="application/pdf",
+        suffix=".pdf",
+        write=write_contract_history_pdf,
+    ),
+    Document(
+        name="contract history", media_type=HTML, suffix=".html", write=write_contract_history_html
+    ),
+    Document(
+        name="contract history", media_type=CSV, suffix=".csv", write=write_contract_history_csv
+    ),
 )

@@ -1,6 +1,7 @@
 """The condition of every zone: one page to read, CSV and XLSX to reckon with."""
 
 from collections import Counter
+from urllib.parse import quote
 
 from floorcare.faces.documents import wording
 from floorcare.faces.documents.cells import Row, csv_bytes, xlsx_bytes
@@ -74,6 +75,7 @@ def _words(
         "next_night": wording.day_short(row.next_night) if row.next_night else "",
         "nights": row.nights_to_promise,
         "reason": row.reason,
+        "chart": quote(row.chart),
         "strip": _strip(row, ends),
     }
 

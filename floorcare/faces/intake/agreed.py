@@ -6,7 +6,9 @@ from datetime import date
 from typing import Any
 
 from floorcare.faces.intake.columns import PROMISES, ROUTINES
-from floorcare.faces.intake.gathering import Gathering, ZoneDraft
+from floorcare.faces.intake.contracts import ask_about_term
+from floorcare.faces.intake.drafts import ZoneDraft
+from floorcare.faces.intake.gathering import Gathering
 from floorcare.faces.intake.lines import Line
 from floorcare.faces.intake.notes import Notes
 from floorcare.ground.trade.promise import PromiseKind, PromiseLine
@@ -61,15 +63,17 @@ def take_routines(lines: Iterator[Line], so_far: Gathering) -> None:
             promised=cells["promised"],
         )
         for site, zone in zones:
-            key = (site.code, zone.code, routine.work, rule, routine.starts_on)
-            what = f"the routine of zone {site.code}/{zone.code}"
+            key = (site.code, zone.code, routine.work, routine.starts_on)
+            what = f"this work on zone {site.code}/{zone.code} from this day"
             if not so_far.first_of(ROUTINES, line, seen, key, "work", what):
                 break
-            zone.routines.append(routine)
+            if not so_far.takes_back(line, site.code, zone.code, routine):
+                zone.routines.append(routine)
 
 
 def take_promises(lines: Iterator[Line], so_far: Gathering) -> None:
     """Promise lines, onto the zone or every zone they name; terms of one kind may not overlap."""
+    seen: dict[Any, int] = {}
     for line in lines:
         cells = line.cells
         zones = [
@@ -84,9 +88,16 @@ def take_promises(lines: Iterator[Line], so_far: Gathering) -> None:
             continue
         promise = _promise(line)
         for site, zone in zones:
-            if _clashes(line, promise, f"{site.code}/{zone.code}", zone, so_far):
+            where = f"{site.code}/{zone.code}"
+            if not cells["withdrawn"] and _clashes(line, promise, where, zone, so_far):
                 break
-            zone.promises.append((line.row, promise))
+            key = (where, promise.contract, promise.kind, promise.starts_on)
+            if not so_far.first_of(PROMISES, line, seen, key, "starts_on", "the promise"):
+                break
+            if not so_far.takes_back(line, site.code, zone.code, promise):
+                zone.promises.append((line.row, promise))
+        if not cells["withdrawn"]:
+            ask_about_term(line, so_far)
 
 
 def _promise(line: Line) -> PromiseLine:

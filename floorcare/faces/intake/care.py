@@ -4,7 +4,8 @@ from datetime import date
 from pathlib import Path
 
 from floorcare.errors import NotUnderstood
-from floorcare.faces.intake.columns import FOLDER, SHEET, FileKind
+from floorcare.faces.intake.column import FileKind
+from floorcare.faces.intake.columns import FOLDER, SHEET
 from floorcare.faces.intake.folder import NAMES_UNDERSTOOD, Tell, known_files, read_folder
 from floorcare.faces.intake.grid import Grid, grid_of, heading_key, headings_of
 from floorcare.faces.intake.notes import Notes
@@ -24,6 +25,8 @@ def read_care(
     today: date,
     tell: Tell | None = None,
     time_zone: str = "",
+    machine_kinds: frozenset[str] = frozenset(),
+    materials: frozenset[str] = frozenset(),
 ) -> Taken:
     """Read whatever the path holds: a folder of files, a five-column sheet, or a folder with one.
 
@@ -34,6 +37,8 @@ def read_care(
     today : nothing that happened may lie after it.
     tell : called now and then with rows read and rows in all.
     time_zone : where the sites of a sheet are; a folder names its own.
+    machine_kinds, materials : codes of the kinds of machines and of the materials that are known;
+        where none is given, any code is taken.
 
     Raises
     ------
@@ -43,9 +48,23 @@ def read_care(
         raise NotUnderstood("there is no such file or folder", where=str(path)[:200])
     sheet = path if path.is_file() else _only_sheet(path)
     if sheet is None:
-        return read_folder(path, surfaces=surfaces, today=today, tell=tell)
+        return read_folder(
+            path,
+            surfaces=surfaces,
+            today=today,
+            tell=tell,
+            machine_kinds=machine_kinds,
+            materials=materials,
+        )
+    taken = _read_sheet(sheet, surfaces, today, time_zone)
+    if tell:
+        tell(taken.rows, taken.rows)
+    return taken
+
+
+def _read_sheet(sheet: Path, surfaces: frozenset[str], today: date, time_zone: str) -> Taken:
     if sheet.suffix.casefold() not in _TABLE_ENDINGS:
-        raise NotUnderstood(f"this is no CSV or XLSX file; {NAMES_UNDERSTOOD}", where=str(path))
+        raise NotUnderstood(f"this is no CSV or XLSX file; {NAMES_UNDERSTOOD}", where=str(sheet))
     notes = Notes()
     grid = _grid(sheet, notes)
     if grid is None:
@@ -59,12 +78,9 @@ def read_care(
     kind = _kind_named(sheet)
     if kind is not None and not _is_sheet(grid, kind):
         raise NotUnderstood(
-            f"{sheet.name} is one file of a folder; name the folder it stands in", where=str(path)
+            f"{sheet.name} is one file of a folder; name the folder it stands in", where=str(sheet)
         )
-    taken = read_sheet(grid, notes, surfaces=surfaces, today=today, time_zone=time_zone)
-    if tell:
-        tell(taken.rows, taken.rows)
-    return taken
+    return read_sheet(grid, notes, surfaces=surfaces, today=today, time_zone=time_zone)
 
 
 def _is_there(path: Path) -> bool:

@@ -1,8 +1,20 @@
 """Every file of a folder and its columns, as data: read by the reader and by the documentation."""
 
-from dataclasses import dataclass
-from typing import Any
-
+from floorcare.faces.intake import columns_contracts as contracts
+from floorcare.faces.intake import columns_crews as crews
+from floorcare.faces.intake import columns_equipment as equipment
+from floorcare.faces.intake.column import (
+    ANY_ZONE,
+    MAY,
+    MUST,
+    SITE,
+    TO_ON,
+    WITHDRAWN,
+    ZONE,
+    Column,
+    FileKind,
+    must,
+)
 from floorcare.faces.intake.dating import ABOUT_ALLOWED
 from floorcare.faces.intake.readers import (
     CLOCK,
@@ -11,6 +23,7 @@ from floorcare.faces.intake.readers import (
     COUNTRY,
     CURRENCY,
     DAY,
+    DAY_OF_YEAR,
     DAYS,
     MOMENT,
     NAME,
@@ -41,59 +54,10 @@ from floorcare.ground.trade.traffic import PASS_WEIGHT, TrafficLevel
 from floorcare.ground.trade.zone import Opening
 from floorcare.ground.units.slip import PLACES
 
-MUST = "required"
-MAY = "empty"
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column: its name, how its cells are read, and what an empty cell means.
-
-    empty : "required", or what an empty cell means, in words.
-    default : the value an empty cell stands for.
-    also : other headings it is known by.
-    """
-
-    name: str
-    reader: Reader
-    empty: str = MAY
-    default: Any = None
-    also: tuple[str, ...] = ()
-
-    @property
-    def required(self) -> bool:
-        """Whether the column must be there and every cell filled."""
-        return self.empty == MUST
-
-
-@dataclass(frozen=True, slots=True)
-class FileKind:
-    """One file of the folder.
-
-    name : its name in the folder; what : what a row of it is.
-    required : whether the folder must have it.
-    codes : columns by whose codes rows of other files refer to it.
-    """
-
-    name: str
-    what: str
-    columns: tuple[Column, ...]
-    required: bool = False
-    codes: tuple[str, ...] = ()
-
-
-def _must(name: str, reader: Reader) -> Column:
-    return Column(name, reader, MUST)
-
-
-_SITE = _must("site", CODE)
-_ZONE = _must("zone", CODE)
-_ANY_ZONE = Column("zone", CODE, "every zone of the site")
 _LATITUDE = Column("latitude", number(-90, 90, "degrees"))
 _LONGITUDE = Column("longitude", number(-180, 180, "degrees"))
 _COUNTRY = Column("country", COUNTRY, "no public holidays", "")
 _REGION = Column("region", REGION, "the whole country", "")
-_TO_ON = Column("to_on", DAY, "no end")
 _ABOUT_DAYS = Column("about_days", whole(0, 3650, "days"), "0", 0)
 _AREA_M2 = number(0.1, 1_000_000, "m²")
 _AREA_FT2 = number(1.1, 10_760_000, "ft²")
@@ -105,16 +69,16 @@ _EVERY = Reader(lambda text, _: text, 'words such as "every 6 weeks", "Mo,Th", o
 CUSTOMERS = FileKind(
     "customers.csv",
     "who the floors belong to",
-    (_must("customer", CODE), _must("name", NAME)),
+    (must("customer", CODE), must("name", NAME)),
     codes=("customer",),
 )
 BRANCHES = FileKind(
     "branches.csv",
     "an operating base of the contractor",
     (
-        _must("branch", CODE),
-        _must("name", NAME),
-        _must("time_zone", TIME_ZONE),
+        must("branch", CODE),
+        must("name", NAME),
+        must("time_zone", TIME_ZONE),
         _COUNTRY,
         _REGION,
         _LATITUDE,
@@ -134,11 +98,11 @@ SITES = FileKind(
     "sites.csv",
     "a building or part of one under care",
     (
-        _SITE,
-        _must("customer", CODE),
-        _must("name", NAME),
-        _must("branch", CODE),
-        _must("time_zone", TIME_ZONE),
+        SITE,
+        must("customer", CODE),
+        must("name", NAME),
+        must("branch", CODE),
+        must("time_zone", TIME_ZONE),
         Column("branch_from_on", DAY, "since ever"),
         Column("address", NOTE, MAY, ""),
         _COUNTRY,
@@ -156,134 +120,173 @@ ACCESS_WINDOWS = FileKind(
     "access_windows.csv",
     "weekly hours in which a site may be worked",
     (
-        _SITE,
-        _must("nights", WEEKDAYS),
-        _must("from", CLOCK),
-        _must("to", CLOCK),
+        SITE,
+        must("nights", WEEKDAYS),
+        must("from", CLOCK),
+        must("to", CLOCK),
         Column("permits", PERMITS_GIVEN, "loud, wet", frozenset({"loud", "wet"})),
         Column("from_on", DAY, "always"),
-        _TO_ON,
+        TO_ON,
     ),
 )
 SHUT_DAYS = FileKind(
     "shut_days.csv",
     "a day or run of days on which a site may not be worked",
-    (_SITE, _must("from_on", DAY), Column("to_on", DAY, "that one day"), _must("why", NOTE)),
+    (
+        SITE,
+        must("from_on", DAY),
+        Column("to_on", DAY, "that one day"),
+        must("why", NOTE),
+        WITHDRAWN,
+    ),
+)
+SEASONS = FileKind(
+    "seasons.csv",
+    "days of every year on which traffic wears a site more",
+    (
+        SITE,
+        must("name", NAME),
+        must("from", DAY_OF_YEAR),
+        must("to", DAY_OF_YEAR),
+        must("factor", number(1, 10)),
+    ),
 )
 AREAS = FileKind(
     "areas.csv",
     "what contract and customer name, such as a hall",
-    (_SITE, _must("area", CODE), _must("name", NAME)),
+    (SITE, must("area", CODE), must("name", NAME)),
     codes=("area",),
 )
 ZONES = FileKind(
     "zones.csv",
     "part of an area with one surface and one exposure; a further row is a change from its from_on",
     (
-        _SITE,
-        _ZONE,
-        _must("name", NAME),
-        _must("surface", CODE),
+        SITE,
+        ZONE,
+        must("name", NAME),
+        must("surface", CODE),
         Column("area_m2", _AREA_M2, "see area_ft2"),
         Column("area_ft2", _AREA_FT2, "see area_m2"),
-        _must("traffic", member(TrafficLevel)),
+        must("traffic", member(TrafficLevel)),
         Column("area", CODE, "the zone's own code"),
         Column("place", one_of(PLACES), "level", "level"),
         Column("exposure", NAME, MAY, ""),
         Column("from_on", DAY, "the first day anything is recorded of it, else today"),
-        _TO_ON,
+        TO_ON,
         Column("opening", member(Opening), "unknown, or by polished_on"),
         Column("polished_on", DAY, "unknown"),
         _ABOUT_DAYS,
         Column("poured_on", DAY, "unknown"),
         Column("parents", CODES, "none", ()),
+        Column("ends_on", DAY, "see to_on"),
     ),
     required=True,
     codes=("site", "zone"),
 )
+MAKE_UP = FileKind(
+    "make_up.csv",
+    "what a zone's floor is made of, from a day on",
+    (
+        SITE,
+        ZONE,
+        must("from_on", DAY),
+        Column("grit", whole(16, 20_000), "unknown"),
+        Column("exposure_class", one_of(("A", "B", "C")), "unknown", ""),
+        Column("densifier", NAME, "unknown", ""),
+        Column("protector", NAME, "unknown", ""),
+        Column("joints_m", number(0, 1_000_000, "m"), "unknown"),
+        Column("edges_m", number(0, 1_000_000, "m"), "unknown"),
+        Column("obstruction_share", number(0, 1, percent=True), "0", 0.0),
+        Column("moisture", NOTE, "unknown", ""),
+    ),
+)
 STATIONS = FileKind(
     "stations.csv",
     "a marked point in a zone where readings are taken",
-    (_SITE, _ZONE, _must("station", CODE), Column("note", NOTE, MAY, "")),
+    (SITE, ZONE, must("station", CODE), Column("note", NOTE, MAY, "")),
 )
 TRAFFIC = FileKind(
     "traffic.csv",
     "traffic of one kind over some days",
     (
-        _SITE,
-        _ZONE,
-        _must("kind", one_of(PASS_WEIGHT)),
-        _must("per_day", number(0, 1_000_000, "a day")),
-        _must("counted", YES_NO),
-        _must("from_on", DAY),
-        _TO_ON,
+        SITE,
+        ZONE,
+        must("kind", one_of(PASS_WEIGHT)),
+        must("per_day", number(0, 1_000_000, "a day")),
+        must("counted", YES_NO),
+        must("from_on", DAY),
+        TO_ON,
+        WITHDRAWN,
     ),
 )
 READINGS = FileKind(
     "readings.csv",
     "one value read at one station, or of the zone as a whole",
     (
-        _SITE,
-        _ZONE,
+        SITE,
+        ZONE,
         Column("station", CODE, "the zone as a whole", ""),
-        _must("taken_at", MOMENT),
-        _must("measure", member(Measure)),
+        must("taken_at", MOMENT),
+        must("measure", member(Measure)),
         Column(
             "geometry",
             one_of(("20", "60", "85"), {"20°": "20", "60°": "60", "85°": "85"}),
             "60 for gloss",
         ),
         Column("method", NAME, "none; slip needs it", ""),
-        _must(
+        must(
             "value", number(-1_000_000, 1_000_000, allowed="a number in the range of its measure")
         ),
-        _must("state", member(SurfaceState)),
+        must("state", member(SurfaceState)),
         Column("instrument", NAME, MAY, ""),
         Column("reader", NAME, MAY, ""),
         Column("witness", NAME, MAY, ""),
+        WITHDRAWN,
     ),
 )
 TREATMENTS_DONE = FileKind(
     "treatments_done.csv",
     "a treatment that was done, by us or before us",
     (
-        _SITE,
-        _ZONE,
-        _must("work", TREATMENT),
-        _must("done_on", DAY),
+        SITE,
+        ZONE,
+        must("work", TREATMENT),
+        must("done_on", DAY),
         Column("known", member(DateKnown), "known, or about where about_days is given"),
         _ABOUT_DAYS,
         Column("share", number(0.001, 1, percent=True), "1", 1.0),
         Column("performer", NAME, MAY, ""),
+        WITHDRAWN,
     ),
 )
 ROUTINES = FileKind(
     "routines.csv",
     "work at a set rhythm",
     (
-        _SITE,
-        _ANY_ZONE,
-        _must("work", WORK),
-        _must("every", _EVERY),
-        _must("starts_on", DAY),
-        _must("performer", member(Performer)),
+        SITE,
+        ANY_ZONE,
+        must("work", WORK),
+        must("every", _EVERY),
+        must("starts_on", DAY),
+        must("performer", member(Performer)),
         Column("proof", member(Proof), "assumed", Proof.ASSUMED),
         Column("ends_on", DAY, "no end"),
         Column("except_on", DAYS, "none", ()),
         Column("minutes", whole(1, 100_000, "person-minutes"), "from the surface's rates"),
         Column("promised", YES_NO, "no", False),
+        WITHDRAWN,
     ),
 )
 PROMISES = FileKind(
     "promises.csv",
     "one line of what a contract guarantees",
     (
-        _must("contract", CODE),
-        _SITE,
-        _ANY_ZONE,
-        _must("kind", member(PromiseKind)),
-        _must("starts_on", DAY),
-        _must("ends_on", DAY),
+        must("contract", CODE),
+        SITE,
+        ANY_ZONE,
+        must("kind", member(PromiseKind)),
+        must("starts_on", DAY),
+        must("ends_on", DAY),
         Column("reference_gu", number(1, 200, "GU"), "none yet"),
         Column("reference_on", DAY, "not recorded"),
         Column(
@@ -306,6 +309,7 @@ PROMISES = FileKind(
         Column("slip_limit", number(0.01, 150), "none; slip needs it"),
         Column("slip_place", one_of(PLACES), "level", "level"),
         Column("response_hours", whole(1, 8760, "hours"), "none; response needs it"),
+        WITHDRAWN,
     ),
 )
 
@@ -315,14 +319,36 @@ FOLDER: tuple[FileKind, ...] = (
     SITES,
     ACCESS_WINDOWS,
     SHUT_DAYS,
+    SEASONS,
+    contracts.REQUIREMENTS,
+    contracts.CONTACTS,
     AREAS,
     ZONES,
+    MAKE_UP,
     STATIONS,
     TRAFFIC,
+    equipment.INSTRUMENTS,
+    equipment.BRIDGES,
     READINGS,
     TREATMENTS_DONE,
     ROUTINES,
+    contracts.CONTRACTS,
+    contracts.TERMS,
+    contracts.FEES,
+    contracts.EXCLUSIONS,
     PROMISES,
+    contracts.CALLS,
+    crews.WORKERS,
+    crews.QUALIFICATIONS,
+    crews.CREWS,
+    crews.CREW_MEMBERS,
+    crews.SHIFTS,
+    equipment.MACHINES,
+    equipment.MACHINE_PLACES,
+    equipment.MACHINE_OUTAGES,
+    equipment.STOCK,
+    equipment.RATES,
+    crews.PEOPLE,
 )
 """Every file understood, in the order they are read: what is referred to stands first."""
 
@@ -330,9 +356,9 @@ SHEET = FileKind(
     "the five-column sheet",
     "one work at one site: what, how often, when last",
     (
-        _must("site", NAME),
+        must("site", NAME),
         Column("what", WORK, MUST, also=("work", "treatment")),
-        _must("every", _EVERY),
+        must("every", _EVERY),
         Column(
             "last done about",
             _ABOUT,
@@ -340,7 +366,7 @@ SHEET = FileKind(
             "",
             also=("last done", "last"),
         ),
-        _must("minutes", whole(1, 100_000, "person-minutes")),
+        must("minutes", whole(1, 100_000, "person-minutes")),
     ),
     required=True,
 )

@@ -15,6 +15,7 @@ LOOSE_DAYS = 7
 """Days either side of a date written with "about". Assumption."""
 DAY_ALLOWED = "a date such as 2026-03-12, 12 Mar 2026 or 12.03.2026"
 MOMENT_ALLOWED = "date and time such as 2026-03-12 21:40, or the date alone"
+DAY_OF_YEAR_ALLOWED = "month and day such as 11-15, or 15 Nov"
 ABOUT_ALLOWED = (
     "a date, a month (March 2026, 2026-03), a season (spring 2026), a quarter (Q1 2026), "
     "a year (2025), or empty"
@@ -80,6 +81,26 @@ def moment(text: str) -> tuple[date, int]:
     if hour > 23 or minute > 59:
         raise Unfit("names an hour that no clock shows", MOMENT_ALLOWED, "write 00:00 to 23:59")
     return day(found[1]), hour * 60 + minute
+
+
+def day_of_year(text: str) -> tuple[int, int]:
+    """Month and day of every year.
+
+    >>> day_of_year("11-15"), day_of_year("15 Nov"), day_of_year("Nov 15")
+    ((11, 15), (11, 15), (11, 15))
+    """
+    clean = text.strip().lower()
+    if found := re.fullmatch(r"(?:--)?([0-9]{1,2})-([0-9]{1,2})", clean):
+        month, number = int(found[1]), int(found[2])
+    elif found := re.fullmatch(r"([0-9]{1,2})(?:st|nd|rd|th|\.)?[\s-]*([a-z]+)\.?", clean):
+        month, number = _month(found[2]), int(found[1])
+    elif found := re.fullmatch(r"([a-z]+)\.?[\s-]*([0-9]{1,2})(?:st|nd|rd|th)?", clean):
+        month, number = _month(found[1]), int(found[2])
+    else:
+        mend = "write month-day without a year; set the spreadsheet's column to text first"
+        raise Unfit("is not a day of the year", DAY_OF_YEAR_ALLOWED, mend)
+    _real(2024, month, number)  # a leap year: 29 February is a day
+    return month, number
 
 
 class About(NamedTuple):

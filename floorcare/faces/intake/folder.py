@@ -5,31 +5,59 @@ from datetime import date
 from pathlib import Path
 
 from floorcare.errors import NotUnderstood
+from floorcare.faces.intake import columns_contracts as contracts
+from floorcare.faces.intake import columns_crews as crews
+from floorcare.faces.intake import columns_equipment as equipment
 from floorcare.faces.intake.agreed import take_promises, take_routines
+from floorcare.faces.intake.column import FileKind
 from floorcare.faces.intake.columns import (
     ACCESS_WINDOWS,
     AREAS,
     BRANCHES,
     CUSTOMERS,
     FOLDER,
+    MAKE_UP,
     PROMISES,
     READINGS,
     ROUTINES,
+    SEASONS,
     SHUT_DAYS,
     SITES,
     STATIONS,
     TRAFFIC,
     TREATMENTS_DONE,
     ZONES,
-    FileKind,
 )
-from floorcare.faces.intake.gathering import Gathering, SiteDraft, ZoneDraft
+from floorcare.faces.intake.contracts import (
+    take_contracts,
+    take_exclusions,
+    take_fees,
+    take_terms,
+)
+from floorcare.faces.intake.crews import (
+    take_crew_members,
+    take_crews,
+    take_people,
+    take_qualifications,
+    take_shifts,
+    take_workers,
+)
+from floorcare.faces.intake.customers import take_calls, take_contacts, take_requirements
+from floorcare.faces.intake.equipment import (
+    take_machine_outages,
+    take_machine_places,
+    take_machines,
+    take_rates,
+    take_stock,
+)
+from floorcare.faces.intake.gathering import Gathering
 from floorcare.faces.intake.grid import Grid, grid_of, heading_key
 from floorcare.faces.intake.lines import Line, lines_of
+from floorcare.faces.intake.make_up import take_make_ups, take_seasons
+from floorcare.faces.intake.meters import take_bridges, take_instruments
 from floorcare.faces.intake.notes import Notes, nearest
 from floorcare.faces.intake.places import (
     ask_about_access,
-    site_of_draft,
     take_access_windows,
     take_areas,
     take_branches,
@@ -37,8 +65,10 @@ from floorcare.faces.intake.places import (
     take_shut_days,
     take_sites,
 )
+from floorcare.faces.intake.portfolio import portfolio_of
 from floorcare.faces.intake.readers import folded
 from floorcare.faces.intake.records import take_readings, take_treatments
+from floorcare.faces.intake.shut_calendars import take_shut_calendars
 from floorcare.faces.intake.taken import Taken
 from floorcare.faces.intake.textfile import text_of
 from floorcare.faces.intake.zones import (
@@ -46,9 +76,8 @@ from floorcare.faces.intake.zones import (
     take_stations,
     take_traffic,
     take_zones,
-    zone_of_draft,
 )
-from floorcare.ground.trade.book import Portfolio, SiteBook, ZoneBook
+from floorcare.ground.trade.book import Portfolio
 
 Tell = Callable[[int, int], None]
 ROWS_PER_TELL = 5_000
@@ -71,6 +100,28 @@ _TAKES: dict[str, Callable[[Iterator[Line], Gathering], None]] = {
     TREATMENTS_DONE.name: take_treatments,
     ROUTINES.name: take_routines,
     PROMISES.name: take_promises,
+    SEASONS.name: take_seasons,
+    MAKE_UP.name: take_make_ups,
+    contracts.REQUIREMENTS.name: take_requirements,
+    contracts.CONTACTS.name: take_contacts,
+    contracts.CONTRACTS.name: take_contracts,
+    contracts.TERMS.name: take_terms,
+    contracts.FEES.name: take_fees,
+    contracts.EXCLUSIONS.name: take_exclusions,
+    contracts.CALLS.name: take_calls,
+    crews.WORKERS.name: take_workers,
+    crews.QUALIFICATIONS.name: take_qualifications,
+    crews.CREWS.name: take_crews,
+    crews.CREW_MEMBERS.name: take_crew_members,
+    crews.SHIFTS.name: take_shifts,
+    crews.PEOPLE.name: take_people,
+    equipment.INSTRUMENTS.name: take_instruments,
+    equipment.BRIDGES.name: take_bridges,
+    equipment.MACHINES.name: take_machines,
+    equipment.MACHINE_PLACES.name: take_machine_places,
+    equipment.MACHINE_OUTAGES.name: take_machine_outages,
+    equipment.STOCK.name: take_stock,
+    equipment.RATES.name: take_rates,
 }
 
 
@@ -107,7 +158,13 @@ def known_files(folder: Path) -> dict[str, Path]:
 
 
 def read_folder(
-    path: Path, *, surfaces: frozenset[str], today: date, tell: Tell | None = None
+    path: Path,
+    *,
+    surfaces: frozenset[str],
+    today: date,
+    tell: Tell | None = None,
+    machine_kinds: frozenset[str] = frozenset(),
+    materials: frozenset[str] = frozenset(),
 ) -> Taken:
     """Read a folder of CSV files, one for each kind of thing.
 
@@ -117,6 +174,7 @@ def read_folder(
     surfaces : codes of the surfaces that are known.
     today : nothing that happened may lie after it.
     tell : called now and then with rows read and rows in all.
+    machine_kinds, materials : codes that are known; where none is given, any code is taken.
 
     Raises
     ------
@@ -138,7 +196,15 @@ def read_folder(
     for name in others:
         mend = nearest(name, missing, "leave it; nothing of it is taken in")
         notes.add("asks", name, 0, "a file of this name is not known and was not read", mend=mend)
-    return read_files(files, notes, surfaces=surfaces, today=today, tell=tell)
+    so_far = Gathering(
+        notes=notes,
+        surfaces=surfaces,
+        today=today,
+        machine_kinds=machine_kinds,
+        materials=materials,
+        given=set(files),
+    )
+    return _read_files(files, so_far, tell, shut_in=path)
 
 
 def _is_stray(path: Path, files: dict[str, Path]) -> bool:
@@ -149,16 +215,11 @@ def _is_stray(path: Path, files: dict[str, Path]) -> bool:
     )
 
 
-def read_files(
-    files: dict[str, Path],
-    notes: Notes,
-    *,
-    surfaces: frozenset[str],
-    today: date,
-    tell: Tell | None = None,
+def _read_files(
+    files: dict[str, Path], so_far: Gathering, tell: Tell | None, shut_in: Path | None = None
 ) -> Taken:
-    """Read the files of a folder, each given by the name of its kind."""
-    so_far = Gathering(notes=notes, surfaces=surfaces, today=today, given=set(files))
+    """Read the files of a folder, each given by the name of its kind, and its shut calendars."""
+    notes = so_far.notes
     grids = _grids(files, so_far)
     progress = _Progress(tell, sum(grid.lines for grid in grids.values()))
     for kind in FOLDER:
@@ -172,12 +233,14 @@ def read_files(
             so_far.unread.add(kind.name)
             mend = f"add rows; each is {kind.what}"
             notes.add("stops", kind.name, grid.heading_row, "there is no row", mend=mend)
+    if shut_in is not None:
+        progress.rows += take_shut_calendars(shut_in, so_far)
     ask_about_access(so_far)
     for site in so_far.sites.values():
         fill_areas(site, so_far)
     progress.end()
     return Taken(
-        portfolio=Portfolio() if notes.stops else _portfolio(so_far),
+        portfolio=Portfolio() if notes.stops else portfolio_of(so_far),
         findings=notes.findings(),
         files=tuple(kind.name for kind in FOLDER if kind.name in files),
         rows=progress.rows,
@@ -208,42 +271,3 @@ def _grids(files: dict[str, Path], so_far: Gathering) -> dict[str, Grid]:
 def _has_codes(kind: FileKind, grid: Grid) -> bool:
     headings = {heading_key(text) for text in grid.heading}
     return headings >= {folded(name) for name in kind.codes}
-
-
-def _portfolio(so_far: Gathering) -> Portfolio:
-    """The portfolio of rows that all fit."""
-    return Portfolio(
-        customers=tuple(c for _, c in sorted(so_far.customers.items()) if c),
-        branches=tuple(b for _, b in sorted(so_far.branches.items()) if b),
-        books=tuple(_site_book(site, so_far.today) for _, site in sorted(so_far.sites.items())),
-    )
-
-
-def _site_book(draft: SiteDraft, today: date) -> SiteBook:
-    return SiteBook(
-        site=site_of_draft(draft),
-        areas=tuple(area for _, area in sorted(draft.areas.items())),
-        zones=tuple(_zone_book(zone, today) for _, zone in sorted(draft.zones.items())),
-    )
-
-
-def _zone_book(draft: ZoneDraft, today: date) -> ZoneBook:
-    """A zone with all that was recorded on it, each list in order of its dates."""
-    return ZoneBook(
-        zone=zone_of_draft(draft, draft.first_recorded_on or today),
-        stations=tuple(station for _, station in sorted(draft.stations.items())),
-        readings=tuple(
-            sorted(
-                draft.readings,
-                key=lambda r: (r.taken_on, r.taken_minute, r.station, r.measure, r.geometry_deg),
-            )
-        ),
-        done=tuple(sorted(draft.done, key=lambda d: (d.done_on, d.work))),
-        traffic=tuple(
-            row for _, row in sorted(draft.traffic, key=lambda t: (t[1].from_on, t[1].kind))
-        ),
-        routines=tuple(sorted(draft.routines, key=lambda r: (r.starts_on, r.work, r.rule))),
-        promises=tuple(
-            line for _, line in sorted(draft.promises, key=lambda p: (p[1].starts_on, p[1].kind))
-        ),
-    )

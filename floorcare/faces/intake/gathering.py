@@ -1,89 +1,61 @@
-"""What has been read so far: drafts of sites and zones, and the look-up of what rows refer to."""
+"""What has been read so far, and the look-up of what rows refer to."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from floorcare.faces.intake.columns import SITES, ZONES, FileKind
+from floorcare.faces.intake.column import FileKind
+from floorcare.faces.intake.columns import SITES, ZONES
+from floorcare.faces.intake.drafts import (
+    ContractDraft,
+    CrewDraft,
+    MachineDraft,
+    MeterDraft,
+    SiteDraft,
+    WorkerDraft,
+    ZoneDraft,
+)
 from floorcare.faces.intake.lines import Line
 from floorcare.faces.intake.notes import Mend, Notes, Weight, nearest
-from floorcare.ground.trade.book import TreatmentDone
-from floorcare.ground.trade.promise import PromiseLine
-from floorcare.ground.trade.reading import Reading
-from floorcare.ground.trade.routine import Routine
-from floorcare.ground.trade.site import Area, Branch, Customer
-from floorcare.ground.trade.traffic import TrafficRow
-from floorcare.ground.trade.zone import Station
-from floorcare.ground.worktime.shut import ShutDay
-from floorcare.ground.worktime.window import AccessWindow
+from floorcare.ground.trade.book import Withdrawable, Withdrawal, withdrawal_of
+from floorcare.ground.trade.equipment import MeterBridge, Rate, StockEntry
+from floorcare.ground.trade.people import CallReceived, Contact, Person
+from floorcare.ground.trade.site import Branch, Customer
 
-
-@dataclass(slots=True)
-class ZoneDraft:
-    """A zone as its rows stand: `rows` are those of zones.csv, by from_on once all are read."""
-
-    code: str
-    rows: list[Line] = field(default_factory=list)
-    stations: dict[str, Station] = field(default_factory=dict)
-    listed_stations: bool = False
-    readings: list[Reading] = field(default_factory=list)
-    done: list[TreatmentDone] = field(default_factory=list)
-    traffic: list[tuple[int, TrafficRow]] = field(default_factory=list)
-    routines: list[Routine] = field(default_factory=list)
-    promises: list[tuple[int, PromiseLine]] = field(default_factory=list)
-
-    @property
-    def starts_on(self) -> date | None:
-        """First day of care as typed, None where it was left to what is recorded."""
-        days = [line.cells["from_on"] for line in self.rows]
-        return None if not days or None in days else min(days)
-
-    @property
-    def ends_on(self) -> date | None:
-        """Last day of care, None while it goes on."""
-        days = [line.cells["to_on"] for line in self.rows]
-        return None if not days or None in days else max(days)
-
-    @property
-    def first_recorded_on(self) -> date | None:
-        """The first day of which anything is recorded of the zone, None where nothing is."""
-        days = [reading.taken_on for reading in self.readings]
-        days += [done.done_on for done in self.done]
-        days += [row.from_on for _, row in self.traffic]
-        days += [routine.starts_on for routine in self.routines]
-        days += [line.starts_on for _, line in self.promises]
-        return min(days, default=None)
-
-    def value(self, column: str) -> Any:
-        """A value that holds for the zone's whole life: of the first row that gives it."""
-        given = (line.cells[column] for line in self.rows if line.typed(column))
-        return next(given, self.rows[0].cells[column] if self.rows else None)
-
-
-@dataclass(slots=True)
-class SiteDraft:
-    """A site as its rows stand; `line` is its row in sites.csv."""
-
-    code: str
-    line: Line
-    windows: list[AccessWindow] = field(default_factory=list)
-    windows_named: bool = False
-    shut_days: list[tuple[int, ShutDay]] = field(default_factory=list)
-    areas: dict[str, Area] = field(default_factory=dict)
-    zones: dict[str, ZoneDraft] = field(default_factory=dict)
+Days = tuple[int, date, date]
+"""A row, and the first and last day it holds for."""
 
 
 @dataclass(slots=True)
 class Gathering:
-    """Everything read so far. `unread` holds kinds of files whose rows are not known whole."""
+    """Everything read so far.
+
+    machine_kinds, materials : codes that are known; empty where any is taken.
+    contacts, people, withdrawn : None, or left out, while their row does not fit.
+    unread : kinds of files whose rows are not known whole; given : those in the folder.
+    """
 
     notes: Notes
     surfaces: frozenset[str]
     today: date
+    machine_kinds: frozenset[str] = frozenset()
+    materials: frozenset[str] = frozenset()
     branches: dict[str, Branch | None] = field(default_factory=dict)
     customers: dict[str, Customer | None] = field(default_factory=dict)
     sites: dict[str, SiteDraft] = field(default_factory=dict)
+    contacts: dict[str, Contact | None] = field(default_factory=dict)
+    people: dict[str, Person | None] = field(default_factory=dict)
+    workers: dict[str, WorkerDraft] = field(default_factory=dict)
+    crews: dict[str, CrewDraft] = field(default_factory=dict)
+    machines: dict[str, MachineDraft] = field(default_factory=dict)
+    meters: dict[str, MeterDraft] = field(default_factory=dict)
+    bridges: list[tuple[int, MeterBridge]] = field(default_factory=list)
+    stock: list[StockEntry] = field(default_factory=list)
+    rates: list[Rate] = field(default_factory=list)
+    contracts: dict[str, ContractDraft] = field(default_factory=dict)
+    calls: list[CallReceived] = field(default_factory=list)
+    withdrawn: list[Withdrawal] = field(default_factory=list)
     unread: set[str] = field(default_factory=set)
     given: set[str] = field(default_factory=set)
 
@@ -156,6 +128,43 @@ class Gathering:
             return None
         return next((zone for _, zone in self.zones_of(kind, line)), None)
 
+    def names(
+        self, kind: FileKind, line: Line, column: str, known: Collection[str], to: FileKind
+    ) -> bool:
+        """Whether a cell is empty or names something with a row in file `to`; if not, noted."""
+        code = line.cells[column]
+        if not code or code in known:
+            return not (line.typed(column) and code is None)
+        if to.name not in self.unread:
+            what = to.codes[0]
+            self.note(
+                "stops",
+                kind,
+                line,
+                column,
+                f"there is no {what} of this code in {to.name}",
+                mend=nearest(code, known, f"add it to {to.name} or correct the code"),
+            )
+        return False
+
+    def is_one_of(
+        self, kind: FileKind, line: Line, column: str, known: Collection[str], what: str
+    ) -> bool:
+        """Whether a cell's code is one that the surfaces know, or none is known; if not, noted."""
+        code = line.cells[column]
+        if not code or not known or code in known:
+            return True
+        self.note(
+            "stops",
+            kind,
+            line,
+            column,
+            f"no surface knows a {what} of this code",
+            allowed=", ".join(sorted(known)),
+            mend=nearest(code, known, "write one of the allowed codes"),
+        )
+        return False
+
     def first_of(
         self, kind: FileKind, line: Line, seen: dict[Any, int], key: Any, column: str, what: str
     ) -> bool:
@@ -191,6 +200,37 @@ class Gathering:
         )
         return False
 
+    def meets_none(
+        self,
+        kind: FileKind,
+        line: Line,
+        others: Iterable[Days],
+        problem: str,
+        *,
+        first: str = "from_on",
+        last: str = "to_on",
+        mend: str = "end the earlier one the day before with to_on",
+    ) -> bool:
+        """Whether the row shares no day with others; if it does, the other row is named."""
+        starts, ends = self.days_of(line, first, last)[1:]
+        for row, other_starts, other_ends in others:
+            if starts <= other_ends and other_starts <= ends:
+                problem = f"{problem}; the other is row {row}"
+                self.note("stops", kind, line, first, problem, mend=mend)
+                return False
+        return True
+
+    def days_of(self, line: Line, first: str = "from_on", last: str = "to_on") -> Days:
+        """The days a row holds for, from ever and for ever where it says nothing."""
+        return line.row, line.cells[first] or date.min, line.cells[last] or date.max
+
+    def takes_back(self, line: Line, site: str, zone: str, record: Withdrawable) -> bool:
+        """Whether the row takes back what it says; if so, that is remembered."""
+        if not line.cells["withdrawn"]:
+            return False
+        self.withdrawn.append(withdrawal_of(site, zone, record))
+        return True
+
     def is_past(self, kind: FileKind, line: Line, column: str, on: date | None) -> bool:
         """Whether a date of something that happened is not after today; if it is, that is noted."""
         if on is None or on <= self.today:
@@ -217,6 +257,23 @@ class Gathering:
             problem = f"it lies after the zone's care ended on {ends}"
         else:
             return True
-        mend = "correct the date, or from_on and to_on in zones.csv"
+
+        def mend(_: bool) -> str:
+            fitting = self._fitting(line, on, zone)
+            if fitting:
+                return f"write it on {' or '.join(fitting)}, under care that day"
+            return "correct the date, or from_on and to_on in zones.csv"
+
         self.note("stops", kind, line, column, problem, mend=mend)
         return False
+
+    def _fitting(self, line: Line, on: date, zone: ZoneDraft) -> list[str]:
+        """Codes of the zones split or merged from or into this one that the day belongs to.
+
+        Those that know the row's station come alone.
+        """
+        site = self.sites[line.cells["site"]]
+        kin = site.kin_on(zone, on)
+        station = line.cells.get("station")
+        stationed = [each for each in kin if station and station in each.stations]
+        return sorted(f"{site.code}/{each.code}" for each in stationed or kin)

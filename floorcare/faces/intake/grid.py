@@ -5,7 +5,7 @@ import io
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
-from floorcare.faces.intake.columns import FileKind
+from floorcare.faces.intake.column import FileKind
 from floorcare.faces.intake.notes import Notes
 from floorcare.faces.intake.readers import folded
 

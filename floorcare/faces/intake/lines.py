@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from floorcare.faces.intake.columns import Column, FileKind
+from floorcare.faces.intake.column import FILL_IN, Column, FileKind
 from floorcare.faces.intake.grid import Grid, heading_key
 from floorcare.faces.intake.notes import Notes, nearest
 from floorcare.faces.intake.readers import folded
@@ -81,7 +81,7 @@ def _read(column: Column, text: str, grid: Grid, row: int, notes: Notes) -> tupl
             "the cell is empty",
             column=column.name,
             allowed=column.reader.allowed,
-            mend="fill it in",
+            mend=column.mend,
         )
         return None, False
     try:
@@ -156,6 +156,8 @@ def _places(kind: FileKind, grid: Grid, notes: Notes) -> list[_Place]:
 def _note_missing(missing: list[Column], unknown: list[str], grid: Grid, notes: Notes) -> None:
     for column in missing:
         add = f'add a column "{column.name}"'
+        if column.mend != FILL_IN:
+            add = f"{add} and {column.mend}"
         close = nearest(column.name, unknown, "")(True)
         if close:
             found = close.removeprefix("write ").removesuffix(" if that is meant")

@@ -100,7 +100,9 @@ def nearest(word: str, known: Iterable[str], otherwise: str) -> Callable[[bool],
         if not search:
             return otherwise
         spelled = {each.casefold(): each for each in known}
-        close = get_close_matches(word.casefold()[:80], spelled, n=2, cutoff=0.6)
+        typed = word.casefold()[:80]
+        close = get_close_matches(typed, spelled, n=1, cutoff=0.9)
+        close = close or get_close_matches(typed, spelled, n=2, cutoff=0.6)
         if not close:
             return otherwise
         return "write " + " or ".join(f'"{spelled[c]}"' for c in close) + " if that is meant"

@@ -1,6 +1,7 @@
 """Numbers as people type them, with a decimal point or comma; never guessed where two fit."""
 
 import re
+from decimal import Decimal
 
 _GROUPING_SPACES = str.maketrans("", "", "\u0020\u00a0\u202f\u2009'\u2019")
 _GROUPED_BY_SPACE = re.compile(r"[0-9]{1,3}(?:[\u0020\u00a0\u202f\u2009'\u2019][0-9]{3})+(?![0-9])")
@@ -26,26 +27,40 @@ def possible_numbers(text: str, decimal: str) -> tuple[float, ...]:
     >>> possible_numbers("1,234", ".")
     (1.234, 1234.0)
     """
+    return tuple(float(numeral) for numeral in _numerals(text, decimal))
+
+
+def possible_amounts(text: str, decimal: str) -> tuple[Decimal, ...]:
+    """Every amount the text can stand for, to the last decimal that was typed.
+
+    >>> possible_amounts("1.234,50", ","), possible_amounts("0.1", ".")
+    ((Decimal('1234.50'),), (Decimal('0.1'),))
+    """
+    return tuple(Decimal(numeral) for numeral in _numerals(text, decimal))
+
+
+def _numerals(text: str, decimal: str) -> tuple[str, ...]:
+    """Every numeral, with a decimal point and without groups, the text can stand for."""
     clean = text.strip().replace("\N{MINUS SIGN}", "-")
-    sign = -1.0 if clean.startswith("-") else 1.0
+    sign = "-" if clean.startswith("-") else ""
     clean = clean[1:] if clean[:1] in ("-", "+") else clean
     if _GROUPED_BY_SPACE.match(clean):
         clean = clean.translate(_GROUPING_SPACES)
     if _PLAIN.match(clean):
-        return (sign * float(clean),)
+        return (sign + clean,)
     one = _ONE_SIGN.match(clean)
     if one:
         whole, mark, rest = one.groups()
-        as_decimal = sign * float(f"{whole or '0'}.{rest}")
+        as_decimal = f"{sign}{whole or '0'}.{rest}"
         groups = len(rest) == 3 and 1 <= len(whole) <= 3 and not whole.startswith("0")
         if mark == decimal or not groups:
             return (as_decimal,)
-        return (as_decimal, sign * float(whole + rest))
+        return (as_decimal, sign + whole + rest)
     if _GROUPED.match(clean):
         last = max(clean.rfind("."), clean.rfind(","))
         mark = clean[last]
         other = "," if mark == "." else "."
         if other in clean:
-            return (sign * float(clean.replace(other, "").replace(mark, ".")),)
-        return (sign * float(clean.replace(mark, "")),)
+            return (sign + clean.replace(other, "").replace(mark, "."),)
+        return (sign + clean.replace(mark, ""),)
     return ()

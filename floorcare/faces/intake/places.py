@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
+from floorcare.faces.intake.column import FileKind
 from floorcare.faces.intake.columns import (
     ACCESS_WINDOWS,
     AREAS,
@@ -11,9 +12,9 @@ from floorcare.faces.intake.columns import (
     CUSTOMERS,
     SHUT_DAYS,
     SITES,
-    FileKind,
 )
-from floorcare.faces.intake.gathering import Gathering, SiteDraft
+from floorcare.faces.intake.drafts import SiteDraft
+from floorcare.faces.intake.gathering import Gathering
 from floorcare.faces.intake.lines import Line
 from floorcare.faces.intake.notes import nearest
 from floorcare.faces.intake.readers import mend_told
@@ -90,7 +91,7 @@ def take_sites(lines: Iterator[Line], so_far: Gathering) -> None:
             continue
         so_far.sites[code] = SiteDraft(code, line)
         _placed(SITES, line, so_far)
-        _served(line, so_far)
+        so_far.names(SITES, line, "branch", so_far.branches, BRANCHES)
         _owned(line, so_far)
 
 
@@ -127,12 +128,18 @@ def take_access_windows(lines: Iterator[Line], so_far: Gathering) -> None:
 
 def take_shut_days(lines: Iterator[Line], so_far: Gathering) -> None:
     """Shut days, onto their sites."""
+    seen: dict[Any, int] = {}
     for line in lines:
         site = so_far.site_of(SHUT_DAYS, line)
         if not (so_far.in_order(SHUT_DAYS, line) and line.fits) or site is None:
             continue
         first, last = line.cells["from_on"], line.cells["to_on"] or line.cells["from_on"]
-        site.shut_days.append((line.row, ShutDay(from_on=first, to_on=last, why=line.cells["why"])))
+        shut = ShutDay(from_on=first, to_on=last, why=line.cells["why"])
+        what = "the shut day of this site"
+        if not so_far.first_of(SHUT_DAYS, line, seen, (site.code, first), "from_on", what):
+            continue
+        if not so_far.takes_back(line, site.code, "", shut):
+            site.shut_days.append((line.row, shut))
     for site in so_far.sites.values():
         _ask_about_shut_year(site, so_far)
 
@@ -211,20 +218,6 @@ def _placed(kind: FileKind, line: Line, so_far: Gathering) -> bool:
             )
             good = False
     return good
-
-
-def _served(line: Line, so_far: Gathering) -> None:
-    code = line.cells["branch"]
-    if code is None or code in so_far.branches or BRANCHES.name in so_far.unread:
-        return
-    so_far.note(
-        "stops",
-        SITES,
-        line,
-        "branch",
-        "there is no branch of this code in branches.csv",
-        mend=nearest(code, so_far.branches, "add it to branches.csv or correct the code"),
-    )
 
 
 def _owned(line: Line, so_far: Gathering) -> None:

@@ -3,18 +3,30 @@
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
-from typing import Any
+from typing import Any, TypeVar
 
-from floorcare.faces.intake.dating import DAY_ALLOWED, MOMENT_ALLOWED, day, moment
+from floorcare.faces.intake.dating import (
+    DAY_ALLOWED,
+    DAY_OF_YEAR_ALLOWED,
+    MOMENT_ALLOWED,
+    day,
+    day_of_year,
+    moment,
+)
 from floorcare.faces.intake.notes import nearest
-from floorcare.faces.intake.numeral import possible_numbers
+from floorcare.faces.intake.numeral import possible_amounts, possible_numbers
 from floorcare.faces.intake.unfit import Unfit
 from floorcare.ground.trade.codes import CODE_LONGEST, NAME_LONGEST, code_problem, name_problem
 from floorcare.ground.worktime.night import check_zone, parse_minute
 from floorcare.ground.worktime.window import PERMITS, parse_weekdays
 
 NOTE_LONGEST = 500
+HIGHEST_AMOUNT = 100_000_000
+AMOUNT_DECIMALS = 4
+"""As many as any currency of ISO 4217 has."""
+Number = TypeVar("Number", float, Decimal)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,21 +104,42 @@ def number(
         if percent and text.endswith("%"):
             text, shrink = text[:-1].rstrip(), 100.0
         may = [value / shrink for value in possible_numbers(text, decimal)]
-        fits = [value for value in may if low <= value <= high]
-        if len(fits) == 1:
-            return fits[0]
-        if len(fits) > 1:
-            plain = [f"{value:g}" if value < 1000 else f"{value:.0f}" for value in fits]
-            mend = f"write {plain[1]}, or {plain[0]}0"
-            raise Unfit(f"can mean {plain[0]} or {plain[1]}", allowed, mend)
-        if not may:
-            raise Unfit("is not a number", allowed, "write the number alone, without a unit")
+        fits = _one_meaning([value for value in may if low <= value <= high], may, allowed)
+        if fits is not None:
+            return fits
         mend = _out_of_range(may[0], low, high)
         if percent and low <= may[0] / 100 <= high:
             mend = f"write {may[0]:g} % if that is meant"
         raise Unfit("lies outside what is allowed", allowed, mend)
 
     return Reader(read, allowed)
+
+
+def _one_meaning(fits: list[Number], may: list[Number], allowed: str) -> Number | None:
+    """The number of those that fit, None where none does; refuses two meanings and no number."""
+    if len(fits) > 1:
+        plain = [f"{value:g}" if value < 1000 else f"{value:.0f}" for value in fits]
+        mend = f"write {plain[1]}, or {plain[0]}0"
+        raise Unfit(f"can mean {plain[0]} or {plain[1]}", allowed, mend)
+    if not may:
+        raise Unfit("is not a number", allowed, "write the number alone, without a unit")
+    return fits[0] if fits else None
+
+
+def _amount(text: str, decimal: str) -> Decimal:
+    may = list(possible_amounts(text, decimal))
+    fits = _one_meaning([each for each in may if 0 <= each <= HIGHEST_AMOUNT], may, AMOUNT.allowed)
+    if fits is None:
+        mend = _out_of_range(float(may[0]), 0, HIGHEST_AMOUNT)
+        raise Unfit("lies outside what is allowed", AMOUNT.allowed, mend)
+    if fits != round(fits, AMOUNT_DECIMALS):
+        raise Unfit("has more decimals than any price", AMOUNT.allowed, "round it")
+    return fits
+
+
+AMOUNT = Reader(
+    _amount, f"0 to {HIGHEST_AMOUNT:,}, up to {AMOUNT_DECIMALS} decimals, without the currency"
+)
 
 
 def _plain(value: float) -> str:
@@ -172,6 +205,7 @@ YES_NO = Reader(_yes, "yes, no")
 
 DAY = Reader(lambda text, _: day(text), DAY_ALLOWED)
 MOMENT = Reader(lambda text, _: moment(text), MOMENT_ALLOWED)
+DAY_OF_YEAR = Reader(lambda text, _: day_of_year(text), DAY_OF_YEAR_ALLOWED)
 DAYS = Reader(
     lambda text, _: tuple(sorted({day(part) for part in re.split(r"[\s,;]+", text) if part})),
     "dates such as 2026-12-24, separated by spaces",
@@ -241,3 +275,50 @@ def _currency(text: str, _: str) -> str:
 
 
 CURRENCY = Reader(_currency, "ISO 4217 code of three letters")
+
+
+def _email(text: str, _: str) -> str:
+    if len(text) > EMAIL_LONGEST or not _EMAIL.fullmatch(text):
+        raise Unfit(
+            "is no e-mail address", EMAIL.allowed, "write one address, such as kim@example.com"
+        )
+    return text
+
+
+EMAIL_LONGEST = 254
+"""Source: RFC 5321 4.5.3.1, a path of 256 octets with its angle brackets."""
+_EMAIL = re.compile(r"[^@\s,;<>\"]+@[^@\s,;<>\".]+(?:\.[^@\s,;<>\".]+)+")
+EMAIL = Reader(_email, f"one address with an @, ≤ {EMAIL_LONGEST} characters")
+
+
+def _languages(text: str, _: str) -> tuple[str, ...]:
+    tags = tuple(part for part in re.split(r"[\s,;]+", text) if part)
+    for tag in tags:
+        if not _LANGUAGE.fullmatch(tag):
+            raise Unfit(
+                "holds no language tag", LANGUAGES.allowed, "write tags such as de or pt-BR"
+            )
+    return tuple(dict.fromkeys(_cased(tag) for tag in tags))
+
+
+def _cased(tag: str) -> str:
+    """A language tag as it is usually written: language small, script as a name, region large."""
+    first, *rest = tag.split("-")
+    shape = {2: str.upper, 4: str.capitalize}
+    return "-".join((first.lower(), *(shape.get(len(part), str.lower)(part) for part in rest)))
+
+
+_LANGUAGE = re.compile("[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*")
+LANGUAGES = Reader(
+    _languages, "BCP 47 tags such as en or pt-BR, separated by spaces; first their own"
+)
+
+
+def _uuid(text: str, _: str) -> str:
+    if not _UUID.fullmatch(text):
+        raise Unfit("is no UUID", UUID.allowed, "write it whole, or let a spreadsheet make one")
+    return text.lower()
+
+
+_UUID = re.compile("[0-9A-Fa-f]{8}(?:-[0-9A-Fa-f]{4}){3}-[0-9A-Fa-f]{12}")
+UUID = Reader(_uuid, "UUID such as 6f1d2c1e-7a51-4c53-9a0e-2f3b6f0c9d11")

@@ -4,8 +4,10 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from floorcare.faces.intake.columns import READINGS, TREATMENTS_DONE
-from floorcare.faces.intake.gathering import Gathering, ZoneDraft
+from floorcare.faces.intake.drafts import ZoneDraft
+from floorcare.faces.intake.gathering import Gathering
 from floorcare.faces.intake.lines import Line
+from floorcare.faces.intake.meters import ask_about_calibration, count_uncalibrated
 from floorcare.faces.intake.notes import nearest
 from floorcare.ground.trade.book import DateKnown, TreatmentDone
 from floorcare.ground.trade.reading import MEASURE_RANGE, Measure, Reading
@@ -43,9 +45,14 @@ def take_readings(lines: Iterator[Line], so_far: Gathering) -> None:
         if not (line.fits and station_known):
             continue
         on = cells["taken_at"][0]
-        if not care.first <= on.toordinal() <= care.last and not (
-            so_far.is_past(READINGS, line, "taken_at", on)
-            and so_far.in_care(READINGS, line, "taken_at", on, care.zone)
+        outside = not care.first <= on.toordinal() <= care.last
+        if (
+            outside
+            and not cells["withdrawn"]
+            and not (
+                so_far.is_past(READINGS, line, "taken_at", on)
+                and so_far.in_care(READINGS, line, "taken_at", on, care.zone)
+            )
         ):
             continue
         reading = _reading(line, so_far, refused)
@@ -58,12 +65,18 @@ def take_readings(lines: Iterator[Line], so_far: Gathering) -> None:
             reading.measure,
             reading.geometry_deg,
             reading.method,
+            reading.instrument,
             reading.state,
         )
-        if so_far.first_of(
-            READINGS, line, seen, key, "taken_at", "the reading at this station and minute"
-        ):
-            care.zone.readings.append(reading)
+        what = "the reading at this station and minute"
+        if not so_far.first_of(READINGS, line, seen, key, "taken_at", what):
+            continue
+        if so_far.takes_back(line, *code, reading):
+            continue
+        care.zone.readings.append(reading)
+        if reading.instrument in so_far.meters:
+            count_uncalibrated(line.row, reading, so_far)
+    ask_about_calibration(so_far)
 
 
 def take_treatments(lines: Iterator[Line], so_far: Gathering) -> None:
@@ -72,24 +85,27 @@ def take_treatments(lines: Iterator[Line], so_far: Gathering) -> None:
     for line in lines:
         zone, cells = so_far.zone_of(TREATMENTS_DONE, line), line.cells
         done_on, about_days = cells["done_on"], cells["about_days"]
-        good = so_far.is_past(TREATMENTS_DONE, line, "done_on", done_on)
-        good = _dated(line, so_far) and good
-        if zone is None or not (good and line.fits and _on_a_floor(line, zone, so_far)):
+        good = _dated(line, so_far)
+        if not cells["withdrawn"]:
+            good = so_far.is_past(TREATMENTS_DONE, line, "done_on", done_on) and good
+        if zone is None or not (good and line.fits):
+            continue
+        if not (cells["withdrawn"] or _on_a_floor(line, zone, so_far)):
             continue
         key = (cells["site"], zone.code, cells["work"], done_on)
         what = "the treatment on this day"
-        if so_far.first_of(TREATMENTS_DONE, line, seen, key, "done_on", what):
-            known = DateKnown.ABOUT if about_days else DateKnown.KNOWN
-            zone.done.append(
-                TreatmentDone(
-                    work=cells["work"],
-                    done_on=done_on,
-                    known=cells["known"] or known,
-                    about_days=about_days,
-                    share=cells["share"],
-                    performer=cells["performer"],
-                )
-            )
+        if not so_far.first_of(TREATMENTS_DONE, line, seen, key, "done_on", what):
+            continue
+        done = TreatmentDone(
+            work=cells["work"],
+            done_on=done_on,
+            known=cells["known"] or (DateKnown.ABOUT if about_days else DateKnown.KNOWN),
+            about_days=about_days,
+            share=cells["share"],
+            performer=cells["performer"],
+        )
+        if not so_far.takes_back(line, cells["site"], zone.code, done):
+            zone.done.append(done)
 
 
 def _care(zone: ZoneDraft, so_far: Gathering) -> _Care:

@@ -1,12 +1,14 @@
 """Zones, stations and traffic out of their rows; what a zone is and from when it is under care."""
 
+from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Any
 
 from floorcare.faces.intake.columns import AREAS, SITES, STATIONS, TRAFFIC, ZONES
-from floorcare.faces.intake.gathering import Gathering, SiteDraft, ZoneDraft
+from floorcare.faces.intake.drafts import SiteDraft, ZoneDraft
+from floorcare.faces.intake.gathering import Days, Gathering
 from floorcare.faces.intake.lines import Line
 from floorcare.faces.intake.notes import nearest
 from floorcare.ground.trade.site import Area
@@ -40,7 +42,8 @@ def take_zones(lines: Iterator[Line], so_far: Gathering) -> None:
             zone.rows.append(line)
             _surfaced(line, so_far)
             _sized(line, so_far)
-            so_far.in_order(ZONES, line)
+            _ended(line, so_far)
+            so_far.in_order(ZONES, line, last=_end_column(line))
             so_far.is_past(ZONES, line, "polished_on", line.cells["polished_on"])
             so_far.is_past(ZONES, line, "poured_on", line.cells["poured_on"])
     for site in so_far.sites.values():
@@ -68,6 +71,8 @@ def take_stations(lines: Iterator[Line], so_far: Gathering) -> None:
 
 def take_traffic(lines: Iterator[Line], so_far: Gathering) -> None:
     """Traffic rows, onto their zones; two of one kind may not overlap."""
+    seen: dict[Any, int] = {}
+    held: defaultdict[Any, list[Days]] = defaultdict(list)
     for line in lines:
         zone = so_far.zone_of(TRAFFIC, line)
         if not so_far.in_order(TRAFFIC, line) or zone is None or not line.fits:
@@ -80,19 +85,16 @@ def take_traffic(lines: Iterator[Line], so_far: Gathering) -> None:
             from_on=cells["from_on"],
             to_on=cells["to_on"],
         )
-        for other_line, other in zone.traffic:
-            if other.kind == row.kind and _overlap(row, other):
-                so_far.note(
-                    "stops",
-                    TRAFFIC,
-                    line,
-                    "from_on",
-                    f"two rows of {row.kind} traffic overlap; the other is row {other_line}",
-                    mend="end the earlier one the day before with to_on",
-                )
-                break
-        else:
-            zone.traffic.append((line.row, row))
+        days = held[cells["site"], zone.code, row.kind]
+        problem = f"two rows of {row.kind} traffic overlap"
+        if not (cells["withdrawn"] or so_far.meets_none(TRAFFIC, line, days, problem)):
+            continue
+        key = (cells["site"], zone.code, row.kind, row.from_on)
+        if not so_far.first_of(TRAFFIC, line, seen, key, "from_on", f"the {row.kind} traffic"):
+            continue
+        if not so_far.takes_back(line, cells["site"], zone.code, row):
+            zone.traffic.append(row)
+            days.append(so_far.days_of(line))
 
 
 def zone_of_draft(draft: ZoneDraft, first_on: date) -> Zone:
@@ -237,7 +239,7 @@ def _spans_follow(zone: ZoneDraft, so_far: Gathering) -> None:
                 "stops",
                 ZONES,
                 line,
-                "to_on",
+                _end_column(line),
                 f"the row reaches into row {later.row}, which holds from {later.cells['from_on']}",
                 mend="end it the day before, or leave to_on empty",
             )
@@ -285,20 +287,40 @@ def _ask_about_area(site: SiteDraft, zone: ZoneDraft, so_far: Gathering) -> None
             )
 
 
+def _ended(line: Line, so_far: Gathering) -> None:
+    """Take `ends_on` for `to_on`; note where both are given and differ."""
+    cells = line.cells
+    if not line.typed("ends_on"):
+        return
+    if line.typed("to_on") and cells["to_on"] != cells["ends_on"]:
+        problem = f"to_on says {line.typed('to_on')}, and both mean the last day"
+        so_far.note("stops", ZONES, line, "ends_on", problem, mend="leave one of the two empty")
+    cells["to_on"] = cells["ends_on"]
+
+
+def _end_column(line: Line) -> str:
+    return "ends_on" if line.typed("ends_on") else "to_on"
+
+
 def _born(site: SiteDraft, zone: ZoneDraft, so_far: Gathering) -> None:
-    """Note parents that are no zones of the site."""
+    """Note parents that are no zones of the site, or whose care has not ended by then."""
+    row = zone.rows[0]
     for parent in zone.value("parents") or ():
         if parent not in site.zones or parent == zone.code:
-            so_far.note(
-                "stops",
-                ZONES,
-                zone.rows[0],
-                "parents",
-                f"{parent} is no other zone of site {site.code}",
-                mend=nearest(parent, set(site.zones) - {zone.code}, "correct the code"),
-            )
-
-
-def _overlap(one: TrafficRow, other: TrafficRow) -> bool:
-    one_ends, other_ends = one.to_on or date.max, other.to_on or date.max
-    return one.from_on <= other_ends and other.from_on <= one_ends
+            problem = f"{parent} is no other zone of site {site.code}"
+            near = nearest(parent, set(site.zones) - {zone.code}, "correct the code")
+            so_far.note("stops", ZONES, row, "parents", problem, mend=near)
+            continue
+        starts, ends = zone.starts_on, site.zones[parent].ends_on
+        if starts is None:
+            if row.fits:
+                problem = f"a zone split or merged from {parent} needs the day its care starts"
+                mend = f"write the day after {parent} ends"
+                so_far.note("stops", ZONES, row, "from_on", problem, mend=mend)
+        elif ends is None or ends >= starts:
+            said = "is still open" if ends is None else f"is under care until {ends}"
+            problem = f"its parent {parent} {said} when it starts on {starts}"
+            mend = f"end {parent} with ends_on {starts - timedelta(days=1)}"
+            if ends is not None:
+                mend += f", or start {zone.code} on {ends + timedelta(days=1)}"
+            so_far.note("stops", ZONES, row, "parents", problem, mend=mend)

@@ -87,19 +87,57 @@ def held_days(broken: Floats, confidence: Floats) -> Floats:
     return np.take_along_axis(ordered, first_too_many[:, None], axis=1)[:, 0]
 
 
+def top_rung(rungs: tuple[Rung, ...]) -> int:
+    """Index of the rung that renews the floor: the re-polish, else the last one.
+
+    Source: the trade's ladder, common practice, no source.
+    """
+    works = [rung.work for rung in rungs]
+    return works.index(Work.REPOLISH) if Work.REPOLISH in works else len(works) - 1
+
+
+def least_worthwhile_days(rungs: tuple[Rung, ...]) -> int:
+    """Days the top rung must keep a promise, or the promise is out of its reach.
+
+    Assumption: as long as the rung below it is worth taking for.
+    """
+    return rungs[max(0, top_rung(rungs) - 1)].worthwhile_hold_days
+
+
+def renewed_hold(
+    floor: Floor, course: Course, rungs: tuple[Rung, ...], confidence: Floats
+) -> Floats:
+    """Days the promise is kept with the wanted confidence after the top rung, (n,).
+
+    Parameters
+    ----------
+    floor : n floors today; their rates and levels count, their state is renewed.
+    confidence : (n,), q.
+
+    Assumption: looked at as far as the top rung is worth taking for.
+    """
+    top = rungs[top_rung(rungs)]
+    look = np.full(floor.zone.shape, float(top.worthwhile_hold_days))
+    start = _renewed(floor, course, top)
+    return held_days(break_days(start, course, -1, look + 1.0), confidence) - 1.0
+
+
+def _renewed(floor: Floor, course: Course, top: Rung) -> Floor:
+    return Floor(
+        zone=floor.zone,
+        state=FloorState.fresh(floor.level.shape, course.law),
+        rates=floor.rates,
+        level=floor.level,
+        shock=floor.shock * top.effect.haze_kept,
+    )
+
+
 def repolish_life(floor: Floor, course: Course, repolish: Rung) -> Floats:
     """Expected days a re-polish would keep the promise, (n,), looked at for three years.
 
     Assumption: traffic and routine repeat after the horizon.
     """
-    fresh = FloorState.fresh(floor.level.shape, course.law)
-    start = Floor(
-        zone=floor.zone,
-        state=fresh,
-        rates=floor.rates,
-        level=floor.level,
-        shock=floor.shock * repolish.effect.haze_kept,
-    )
+    start = _renewed(floor, course, repolish)
     look = np.full(floor.zone.shape, float(LIFE_LOOK_DAYS))
     life: Floats = break_days(start, course, -1, look).mean(axis=1)
     return life
@@ -116,17 +154,16 @@ def choose_rung(
     until_next: Floats,
     life: Floats,
     escape_share: float,
+    last_resort: Flags,
 ) -> Choice:
     """The mildest allowed rung that is worth taking tonight, for each of n zones.
 
     Parameters
     ----------
-    floor, day : n floors at the end of the day, before the rung.
-    rungs : from mild to aggressive; the last allowed one is taken where none holds long enough.
-    allowed : (n, rungs).
-    confidence : (n,), q.
+    floor, day : n floors at the end of the day, before the rung; rungs from mild to aggressive.
+    allowed : (n, rungs); confidence : (n,), q; life : (n,), expected days of a re-polish.
     until_next : (n,), days to the next opportunity, which every rung must bridge.
-    life : (n,), expected days of a re-polish.
+    last_resort : (n,), whether the last allowed rung may be taken though it does not hold.
 
     Source: the trade's ladder, common practice; its days are the surface's Assumptions.
     """
@@ -142,6 +179,7 @@ def choose_rung(
         if trying.size == 0:
             continue
         if entry.work is Work.REPOLISH or (last_allowed[trying] == r).all():
+            trying = trying[last_resort[trying]]
             rung[trying] = r  # nothing above to compare with: no trial needed
             hold[trying, r] = life[trying] if entry.work is Work.REPOLISH else np.nan
             continue
@@ -151,7 +189,7 @@ def choose_rung(
             floor.rows(trying), course, day, entry, wanted, confidence[trying], quarter
         )
         hold[trying, r] = held
-        topmost = last_allowed[trying] == r
+        topmost = (last_allowed[trying] == r) & last_resort[trying]
         escaped[trying[(held >= wanted) & ~lives_on & ~topmost]] = True
         rung[trying[((held >= wanted) & lives_on) | topmost]] = r
     return Choice(rung=rung, hold_days=hold, escaped=escaped)

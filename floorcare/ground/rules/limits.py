@@ -59,16 +59,22 @@ def last_done(book: ZoneBook, work: Work) -> date | None:
 
 
 def _last_renewed(book: ZoneBook, surface: Surface, work: Work) -> date | None:
-    """When a rung was last done; for a coat, also by any work that ends with a whole film."""
-    dates = [last_done(book, work)]
+    """When a rung or a harder one was last done; for a coat, also what ends with a whole film."""
+    rank = surface.rung_index(work)
+    harder = surface.ladder[rank + 1 :] if rank >= 0 else ()
+    dates = [last_done(book, w) for w in (work, *harder)]
     if work is Work.RECOAT:
         coating = (w for w, rung in surface.methods.items() if rung.effect.film_to)
         dates.extend(last_done(book, w) for w in coating)
     return max((day for day in dates if day is not None), default=None)
 
 
-def _routinely_done(book: ZoneBook, work: Work) -> bool:
-    """Whether a routine keeps the rung fresh anyway, so that no cap need ask for it."""
+def routinely_done(book: ZoneBook, work: Work) -> bool:
+    """Whether a routine does the rung weekly or oftener anyway.
+
+    Then no cap need ask for it, and once more between two of its nights is no answer to wear.
+    Assumption: any routine not known to be missed.
+    """
     return any(
         r.work is work and r.proof is not Proof.KNOWN_MISSED and runs_by_itself(r)
         for r in book.routines
@@ -88,7 +94,7 @@ def limits_of(book: ZoneBook, surface: Surface, rungs: Sequence[Work]) -> tuple[
         allowed, why = _allowed_from(book, rung, book.zone.starts_on)
         last = _last_renewed(book, surface, work)
         cap = None
-        if rung.cap_days is not None and not _routinely_done(book, work):
+        if rung.cap_days is not None and not routinely_done(book, work):
             cap = (last or book.zone.starts_on) + timedelta(days=rung.cap_days)
         limits.append(
             RungLimits(work=work, not_before=allowed, not_before_why=why, cap_on=cap, last_on=last)

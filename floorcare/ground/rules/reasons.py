@@ -3,6 +3,7 @@
 The customer is told what is done and why it is due, never that a breach is expected.
 """
 
+from collections.abc import Set
 from datetime import date
 from math import isfinite
 
@@ -100,6 +101,7 @@ def rejected_rungs(
     hold_days: tuple[float, ...],
     escaped: bool,
     until_next: int,
+    by_routine: Set[Work] = frozenset(),
 ) -> tuple[tuple[str, str], ...]:
     """Each milder rung that was tried, with what it would have held.
 
@@ -107,6 +109,7 @@ def rejected_rungs(
     ----------
     hold_days : one a rung; NaN where it was not tried.
     until_next : days to the next opportunity, which every rung must bridge.
+    by_routine : rungs that a routine does weekly or oftener.
 
     Source: the trial of the ladder.
     """
@@ -116,7 +119,9 @@ def rejected_rungs(
     for r in range(taken):
         held = hold_days[r]
         name = rungs[r].work.value
-        if not isfinite(held):
+        if rungs[r].work in by_routine:
+            rejected.append((name, "is done by routine anyway"))
+        elif not isfinite(held):
             rejected.append((name, "not allowed yet, or its coats are used up"))
         elif escaped and rungs[r].work is Work.RECOAT:
             rejected.append(
@@ -168,7 +173,8 @@ def promise_reason(
             f"only {kept_probability:.0%}"
         )
     for name, why in rejected[-1:]:
-        parts.append(f"{name} alone {why}" if why.startswith("would") else f"{name} {why}")
+        alone = " alone" if why.startswith("would") else ""
+        parts.append(f"{name}{alone} {why}")
     return Reason(
         rule=rule,
         inside=f"{WORK_NAMED[rung.work]} for {area}: {'; '.join(parts)}.",

@@ -11,7 +11,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from floorcare.ground.rules.floor import Course, Floor, keeps_promise, routinely_treated, worn
-from floorcare.ground.rules.ladder import choose_rung, repolish_life
+from floorcare.ground.rules.ladder import (
+    choose_rung,
+    least_worthwhile_days,
+    repolish_life,
+    top_rung,
+)
 from floorcare.ground.trade.surface import Rung
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.wear.model import Flags, Floats, Whole
@@ -78,10 +83,13 @@ class _Walk:
         self.coats, self.snapshot_coats = terms.coats.copy(), terms.coats.copy()
         self.cap_day, self.snapshot_cap_day = terms.cap_day.copy(), terms.cap_day.copy()
         self.forced = terms.forced.copy()
+        self.last_resort_on = np.full(zones, -NEVER)
         self.steps: list[RungTaken] = []
         self.works = [rung.work for rung in terms.rungs]
-        repolish = next((r for r in terms.rungs if r.work is Work.REPOLISH), terms.rungs[-1])
-        self.life = repolish_life(floor, course, repolish)
+        self.top = top_rung(terms.rungs)
+        self.life = repolish_life(floor, course, terms.rungs[self.top])
+        # where even the last rung does not keep the promise, doing it every week would not either
+        self.top_gap_days = least_worthwhile_days(terms.rungs)
 
     def advance(self, rows: Whole, day: int) -> None:
         """One day of some zones: wear, look, routine."""
@@ -142,6 +150,7 @@ class _Walk:
             until_next=np.full(rows.size, float(next_day - day)),
             life=self.life[rows],
             escape_share=self.terms.escape_share,
+            last_resort=day - self.last_resort_on[rows] >= self.top_gap_days,
         )
         taken = choice.rung >= 0
         left = rows[~taken]  # nothing allowed yet: they stay as they have come to be
@@ -154,6 +163,8 @@ class _Walk:
         for index in np.flatnonzero(taken):
             rung = int(choice.rung[index])
             self.take(rows[index : index + 1], rung, day)
+            if rung == self.top:
+                self.last_resort_on[rows[index]] = day
             self.steps.append(
                 RungTaken(
                     zone=int(rows[index]),
@@ -186,7 +197,8 @@ class _Walk:
                 rung, rule = capped[-1], "cap"
             else:
                 continue
-            self.forced[row] = -1
+            if rule == "evidence":
+                self.forced[row] = -1
             self.take(one, rung, day)
             self.steps.append(
                 RungTaken(

@@ -7,11 +7,12 @@ from types import MappingProxyType
 
 import numpy as np
 
-from floorcare.findings import Reason
+from floorcare.findings import Finding, Reason
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.evidence import Evidence, evidence_against
 from floorcare.ground.rules.floor import Course, Floor
-from floorcare.ground.rules.limits import coats_since_film_came_off, limits_of
+from floorcare.ground.rules.ladder import least_worthwhile_days, renewed_hold, top_rung
+from floorcare.ground.rules.limits import coats_since_film_came_off, limits_of, routinely_done
 from floorcare.ground.rules.reasons import (
     cap_reason,
     evidence_reason,
@@ -201,11 +202,42 @@ def walked_dues(
     dues: dict[int, list[Due]] = {row: [] for row in rows}
     for step in steps:
         row = rows[step.zone]
-        first = not dues[row]
-        due = _due(fleet, cases[row], ahead, row, step, rungs, first)
+        due = _due(fleet, cases[row], ahead, row, step, rungs, dues[row])
         if due is not None:
             dues[row].append(due)
     return {row: tuple(found) for row, found in dues.items()}
+
+
+def unkept_promises(
+    fleet: Fleet, cases: Sequence[ZoneCase], ahead: Outlook, rows: Sequence[int]
+) -> tuple[Finding, ...]:
+    """Zones whose promise even the top rung does not keep for long enough.
+
+    Source: the walk's own forecast after the top rung, held against `least_worthwhile_days`.
+    """
+    if not rows:
+        return ()
+    rungs = wear_rungs(fleet.surface)
+    index = np.array(rows, dtype=np.int64)
+    lines = [cases[row].appearance for row in rows]
+    confidence = np.array([line.confidence if line else 0.5 for line in lines])
+    held = renewed_hold(
+        _floor(fleet.draws, index), _course_of(ahead.course, index), rungs, confidence
+    )
+    top = rungs[top_rung(rungs)]
+    least = least_worthwhile_days(rungs)
+    return tuple(
+        Finding(
+            problem=f"the look promised for {'/'.join(cases[row].key)} is out of reach: even after "
+            f"a {top.work} it would be kept for {days:.0f} days only",
+            value=f"{ahead.promise_gu[row]:.0f} GU",
+            allowed=f"{least} days or more",
+            mend="promise less, burnish by routine, or read the floor again if this surprises",
+            weight="asks",
+        )
+        for row, days in zip(rows, held.tolist(), strict=True)
+        if days < least
+    )
 
 
 def _floor(draws: Draws, index: Whole) -> Floor:
@@ -250,7 +282,7 @@ def _terms(
             opportunity[z, (on - tomorrow).days] = True
         for r, limits in enumerate(limits_of(case.book, fleet.surface, works)):
             allowed[z, r] = (limits.not_before - tomorrow).days
-            if limits.work in barred[z]:
+            if limits.work in barred[z] or routinely_done(case.book, limits.work):
                 allowed[z, r] = NEVER
             if limits.cap_on is not None:
                 cap_day[z, r] = (limits.cap_on - tomorrow).days
@@ -298,7 +330,7 @@ def _due(
     row: int,
     step: RungTaken,
     rungs: tuple[Rung, ...],
-    first: bool,
+    before: Sequence[Due],
 ) -> Due | None:
     rung = rungs[step.rung]
     on = fleet.today + timedelta(days=1 + step.day)
@@ -310,7 +342,7 @@ def _due(
         earliest=max(limits.not_before, on - timedelta(days=rung.forward_days)),
         target=on,
         latest=on,
-        reason=_reason(fleet, case, ahead, row, step, rungs, first),
+        reason=_reason(fleet, case, ahead, row, step, rungs, before),
     )
 
 
@@ -321,7 +353,7 @@ def _reason(
     row: int,
     step: RungTaken,
     rungs: tuple[Rung, ...],
-    first: bool,
+    before: Sequence[Due],
 ) -> Reason:
     """Why a step of the walk is due."""
     rung = rungs[step.rung]
@@ -332,8 +364,11 @@ def _reason(
         return evidence_reason(evidence, case.area)
     if step.rule == "cap":
         limits = limits_of(case.book, fleet.surface, [rung.work])[0]
-        last = limits.last_on if limits.cap_on and limits.cap_on >= on else None
-        return cap_reason(rung, case.area, last, max(on, limits.cap_on or on))
+        harder = [r.work for r in rungs[step.rung :]]
+        planned = [due.target for due in before if due.work in harder]
+        last = max(planned, default=limits.last_on)
+        cap_on = last + timedelta(days=rung.cap_days or 0) if planned and last else limits.cap_on
+        return cap_reason(rung, case.area, last, cap_on or on)
     # only a reading in the reference's own state may be set against it
     state = line.reference_state if line else None
     rounds = [r for r in fleet.rounds[row] if r.state is state]
@@ -345,7 +380,7 @@ def _reason(
         promise_gu=float(ahead.promise_gu[row]),
         reference_gu=line.reference_gu if line else None,
         last_reading=(rounds[-1].value, rounds[-1].on) if rounds else None,
-        passes_between=_between(fleet.today, ahead, row, case.last_on) if first else None,
+        passes_between=_between(fleet.today, ahead, row, case.last_on) if not before else None,
         kept_probability=step.kept_probability,
         next_on=later[0] if later else None,
         rejected=rejected_rungs(
@@ -354,6 +389,7 @@ def _reason(
             step.hold_days,
             step.rule == "escape",
             (later[0] - on).days if later else 0,
+            frozenset(r.work for r in rungs if routinely_done(case.book, r.work)),
         ),
     )
 

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from floorcare.findings import Finding
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.opportunity import opportunities
-from floorcare.ground.rules.wear_dues import forecast
+from floorcare.ground.rules.wear_dues import Outlook, forecast
 from floorcare.ground.schedule.difference import match
 from floorcare.ground.schedule.gather import SiteNights, Stub, gather
 from floorcare.ground.schedule.outlook import ZoneOutlook, zone_outlooks
@@ -122,7 +122,7 @@ def decide_branch(year: BranchYear) -> Decision:
         dues.update(found.dues)
         by_wear |= found.by_wear
         outlooks.extend(zone_outlooks(fleet, mine, found.outlook))
-        findings.extend(fleet.findings)
+        findings.extend((*fleet.findings, *found.findings))
     stubs: list[Stub] = []
     unplaced: list[Unplaced] = []
     for book in year.books:
@@ -185,14 +185,20 @@ def _site_visits(
 
 def survey_branch(year: BranchYear) -> tuple[ZoneOutlook, ...]:
     """Every zone's condition under what stands, by site and zone, without planning anything."""
+    return _by_zone(
+        outlook
+        for fleet, mine, ahead in look_ahead(year)
+        for outlook in zone_outlooks(fleet, mine, ahead)
+    )
+
+
+def look_ahead(year: BranchYear) -> Iterator[tuple[Fleet, tuple[ZoneCase, ...], Outlook]]:
+    """The zones of each surface, and what happens to them if only what stands is done."""
     nights = {book.site.code: site_nights(year, book) for book in year.books}
     bound = tuple(v for v in year.standing if v.stands or v.night <= year.today)
     days = (year.last_on - year.today).days
-    return _by_zone(
-        outlook
-        for fleet, mine in _fleets(year, _cases(year, nights, bound))
-        for outlook in zone_outlooks(fleet, mine, forecast(fleet, mine, days))
-    )
+    for fleet, mine in _fleets(year, _cases(year, nights, bound)):
+        yield fleet, tuple(mine), forecast(fleet, mine, days)
 
 
 def _by_zone(outlooks: Iterable[ZoneOutlook]) -> tuple[ZoneOutlook, ...]:
@@ -222,7 +228,7 @@ def _case(
         TreatmentDone(
             work=line.work,
             done_on=visit.night,
-            share=_share(line.area_m2, span.area_m2),
+            share=share_treated(line.area_m2, span.area_m2),
             visit=visit.uuid,
         )
         for visit in bound
@@ -234,7 +240,7 @@ def _case(
     tonight = tuple(t for t in standing if t.done_on == year.today)
     return ZoneCase(
         site=book.site.code,
-        book=replace(zone, done=(*zone.done, *tonight)),
+        book=replace(zone, done=(*zone.done, *tonight), seasons=book.seasons),
         area=book.spoken(zone.zone),
         surface=year.surfaces[span.surface],
         today=year.today,
@@ -245,7 +251,8 @@ def _case(
     )
 
 
-def _share(part_m2: float | None, zone_m2: float | None) -> float:
+def share_treated(part_m2: float | None, zone_m2: float | None) -> float:
+    """Share of a zone that a line treats, above 0 up to 1."""
     if part_m2 is None or zone_m2 is None:
         return 1.0  # nobody measured it, so nobody can say it was only a part
     return min(1.0, max(0.001, part_m2 / zone_m2))

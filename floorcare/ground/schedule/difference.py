@@ -128,7 +128,8 @@ def _continued(visit: Visit, stub: Stub, people: int, now: datetime) -> tuple[Vi
     same_lines = [(p.zone, p.work, p.minutes, p.area_m2) for p in visit.lines] == [
         (p.zone, p.work, p.minutes, p.area_m2) for p in stub.lines
     ]
-    if when == (new.night, new.starts_minute, new.minutes) and same_lines:
+    same_crew = visit.people == people
+    if when == (new.night, new.starts_minute, new.minutes) and same_lines and same_crew:
         return visit, _change(ChangeKind.KEPT, visit, visit.night, NOTHING_ASKS)
     moved = visit.night != new.night
     retimed = when != (new.night, new.starts_minute, new.minutes)

@@ -136,11 +136,22 @@ def gather(
     )
 
 
-def _order(due: Due, surfaces: Mapping[str, Surface]) -> tuple[date, bool, bool, date, str, int]:
+def _order(
+    due: Due, surfaces: Mapping[str, Surface]
+) -> tuple[date, bool, bool, date, str, int, int, str]:
     # what is begun goes on first, then what makes a floor safe, then by target
     rule = due.reason.rule
     rank = _rank(due, surfaces)
-    return due.latest, rule != "work begun", rule != "slip guard", due.target, due.zone, rank
+    return (
+        due.latest,
+        rule != "work begun",
+        rule != "slip guard",
+        due.target,
+        due.zone,
+        rank,
+        due.minutes,
+        rule,
+    )
 
 
 def _rank(due: Due, surfaces: Mapping[str, Surface]) -> int:
@@ -180,7 +191,10 @@ def _line(due: Due, *, minutes: int | None = None, area_m2: float | None = None)
 
 def _parts(due: Due, site: SiteNights, surfaces: Mapping[str, Surface]) -> tuple[VisitLine, ...]:
     """The due as one line, or as equal parts where no night is long enough; () if hopeless."""
-    fitting = [n for n in site.nights if due.needs <= n.permits]
+    permitting = [n for n in site.nights if due.needs <= n.permits]
+    last = due.latest + timedelta(days=LATE_DAYS)
+    # a longer night half a year off is no reason to wait for it
+    fitting = [n for n in permitting if due.earliest <= n.on <= last] or permitting
     whole = _line(due)
     size = _size([whole], site, surfaces)
     if any(_fits(n, size, site) for n in fitting):
@@ -275,7 +289,7 @@ def _place_parts(
             known = free.get(night.on)
             if known is None or night.minutes > known.minutes:
                 free[night.on] = night
-    before = [free[on] for on in sorted(free) if on <= due.latest]
+    before = [free[on] for on in sorted(free) if due.earliest <= on <= due.latest]
     after = [
         free[on] for on in sorted(free) if due.latest < on <= due.latest + timedelta(days=LATE_DAYS)
     ]
@@ -337,7 +351,10 @@ def _without_milder(
     for line in pieces:
         rank = surfaces[line.zone].rung_index(line.work)
         others = [p for p in pieces if p is not line and p.zone == line.zone]
-        harder = any(surfaces[p.zone].rung_index(p.work) > rank >= 0 for p in others)
+        harder = any(
+            surfaces[p.zone].rung_index(p.work) > rank >= 0 and p.minutes == p.due.minutes
+            for p in others
+        )
         same = any(p.work is line.work for p in kept if p.zone == line.zone)
         if not harder and not same:
             kept.append(line)

@@ -30,17 +30,17 @@ def great_circle_km(lat_a: float, lon_a: float, lat_b: float, lon_b: float) -> f
     return 2 * EARTH_RADIUS_KM * asin(min(1.0, sqrt(half)))
 
 
-def travel_minutes(branch: Branch, site: Site) -> int:
-    """Minutes one way between a branch and a site, rounded up.
+def travel_minutes(start: Branch | Site, end: Branch | Site) -> int:
+    """Minutes one way between a branch and a site, or two sites, rounded up.
 
     Assumption: road factor and speed above.
     """
     if (
-        branch.latitude is None
-        or branch.longitude is None
-        or site.latitude is None
-        or site.longitude is None
+        start.latitude is None
+        or start.longitude is None
+        or end.latitude is None
+        or end.longitude is None
     ):
         return UNKNOWN_MINUTES
-    km = great_circle_km(branch.latitude, branch.longitude, site.latitude, site.longitude)
+    km = great_circle_km(start.latitude, start.longitude, end.latitude, end.longitude)
     return ceil(km * ROAD_FACTOR / SPEED_KM_PER_HOUR * 60)

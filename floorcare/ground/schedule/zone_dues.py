@@ -8,9 +8,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from floorcare.findings import Finding
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.catalogue import calendar_dues, with_retests
-from floorcare.ground.rules.wear_dues import Outlook, forecast, walked_dues
+from floorcare.ground.rules.wear_dues import Outlook, forecast, unkept_promises, walked_dues
 from floorcare.ground.schedule.gather import SiteNights, gather
 from floorcare.ground.schedule.keeping import SLACK, WALKED_RULES, standing_dues, still_good
 from floorcare.ground.trade.visit import Due, Visit
@@ -27,6 +28,7 @@ class FleetDues:
     dues: dict[tuple[str, str], tuple[Due, ...]]
     by_wear: frozenset[tuple[str, str]]
     outlook: Outlook
+    findings: tuple[Finding, ...]
 
 
 def dues_of_fleet(
@@ -76,6 +78,7 @@ def dues_of_fleet(
         dues={case.key: both[z] for z, case in enumerate(cases)},
         by_wear=frozenset(cases[z].key for z in by_wear),
         outlook=ahead,
+        findings=unkept_promises(fleet, fixed, ahead, by_wear),
     )
 
 

@@ -4,6 +4,11 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from floorcare.ground.trade.contract import Contract
+from floorcare.ground.trade.crew import Crew, Worker
+from floorcare.ground.trade.equipment import Instrument, MeterBridge, OwnedMachine, Rate, StockEntry
+from floorcare.ground.trade.make_up import FloorMakeUp, Season
+from floorcare.ground.trade.people import CallReceived, Contact, Person, SiteRequirement
 from floorcare.ground.trade.promise import PromiseKind, PromiseLine
 from floorcare.ground.trade.reading import Reading
 from floorcare.ground.trade.routine import Routine
@@ -11,6 +16,7 @@ from floorcare.ground.trade.site import Area, Branch, Customer, Site
 from floorcare.ground.trade.traffic import TrafficRow
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.zone import Station, Zone, spoken_name
+from floorcare.ground.worktime.shut import ShutDay
 
 
 class DateKnown(StrEnum):
@@ -46,7 +52,10 @@ class TreatmentDone:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ZoneBook:
-    """A zone with all that was recorded on it, each list sorted by its date."""
+    """A zone with all that was recorded on it, each list sorted by its date.
+
+    seasons : those of its site; a site's book keeps them, a plan lays them in here.
+    """
 
     zone: Zone
     stations: tuple[Station, ...] = ()
@@ -55,6 +64,8 @@ class ZoneBook:
     traffic: tuple[TrafficRow, ...] = ()
     routines: tuple[Routine, ...] = ()
     promises: tuple[PromiseLine, ...] = ()
+    make_ups: tuple[FloorMakeUp, ...] = ()
+    seasons: tuple[Season, ...] = ()
 
     def promise_on(self, day: date, kind: PromiseKind) -> PromiseLine | None:
         """The promise of that kind in force on that day; the latest term wins."""
@@ -72,6 +83,8 @@ class SiteBook:
     site: Site
     areas: tuple[Area, ...] = ()
     zones: tuple[ZoneBook, ...] = ()
+    requirements: tuple[SiteRequirement, ...] = ()
+    seasons: tuple[Season, ...] = ()
 
     def zone(self, code: str) -> ZoneBook | None:
         """The zone of that code, or None."""
@@ -86,10 +99,72 @@ class SiteBook:
         return spoken_name(self.area_name(zone), zone.name)
 
 
+Withdrawable = Reading | TreatmentDone | ShutDay | TrafficRow | Routine | PromiseLine | CallReceived
+"""What can be taken back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Withdrawal:
+    """A row taken back: it is kept and left out of everything from then on.
+
+    kind : "reading", "treatment done", "shut day", "traffic", "routine", "promise" or "call".
+    site, zone : codes; zone "" for a shut day or a call of a whole site.
+    key : what tells the row from others of its kind there, as text; `withdrawal_of` writes it.
+    """
+
+    kind: str
+    site: str
+    zone: str
+    key: tuple[str, ...]
+
+
+def withdrawal_of(site: str, zone: str, row: Withdrawable) -> Withdrawal:
+    """The withdrawal of a row of that site and zone; its values do not matter, only its key.
+
+    >>> may_day = ShutDay(from_on=date(2026, 5, 1), to_on=date(2026, 5, 1), why="fair")
+    >>> withdrawal_of("NORTH", "", may_day)
+    Withdrawal(kind='shut day', site='NORTH', zone='', key=('2026-05-01',))
+    """
+    key: tuple[object, ...]
+    match row:
+        case Reading():
+            kind = "reading"
+            when, how = (row.taken_on, row.taken_minute), (row.measure, row.geometry_deg)
+            key = (row.station, *when, *how, row.method, row.instrument, row.state)
+        case TreatmentDone():
+            kind, key = "treatment done", (row.work, row.done_on)
+        case ShutDay():
+            kind, key = "shut day", (row.from_on,)
+        case TrafficRow():
+            kind, key = "traffic", (row.kind, row.from_on)
+        case Routine():
+            kind, key = "routine", (row.work, row.starts_on)
+        case PromiseLine():
+            kind, key = "promise", (row.contract, row.kind, row.starts_on)
+        case CallReceived():
+            kind, key = "call", (row.uuid,)
+    return Withdrawal(kind=kind, site=site, zone=zone, key=tuple(str(part) for part in key))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Portfolio:
-    """A contractor's whole care: what a folder holds and the store keeps, sorted by code."""
+    """A contractor's whole care: what a folder holds and the store keeps, sorted by code.
+
+    withdrawn : rows taken back; one that is named here as well is kept, and left out.
+    """
 
     customers: tuple[Customer, ...] = ()
     branches: tuple[Branch, ...] = ()
     books: tuple[SiteBook, ...] = ()
+    contacts: tuple[Contact, ...] = ()
+    people: tuple[Person, ...] = ()
+    workers: tuple[Worker, ...] = ()
+    crews: tuple[Crew, ...] = ()
+    machines: tuple[OwnedMachine, ...] = ()
+    instruments: tuple[Instrument, ...] = ()
+    bridges: tuple[MeterBridge, ...] = ()
+    stock: tuple[StockEntry, ...] = ()
+    rates: tuple[Rate, ...] = ()
+    contracts: tuple[Contract, ...] = ()
+    calls: tuple[CallReceived, ...] = ()
+    withdrawn: tuple[Withdrawal, ...] = ()

@@ -8,6 +8,8 @@ HIGH_GLOSS_GU = 70.0
 LOW_GLOSS_GU = 10.0
 TRIM_FROM = 5
 DOI_CLASS_FROM = (0.0, 10.0, 40.0, 70.0)
+VISIBLE_LOSS_GU = 15.0
+"""Loss at 60° that anybody sees. Source: Spain, Proyecto Colocación, sheet 4.4.1."""
 
 
 def geometry_for(gloss60_gu: float) -> int:
@@ -49,6 +51,24 @@ def range_warning(gloss_gu: float, geometry_deg: int) -> str:
         return ""
     side = "above 70" if better == 20 else "below 10"
     return f"{gloss_gu:g} GU is {side} GU, where 60° tells little: read this floor at {better}°."
+
+
+def loss_is_visible(own_gu: float, gloss_gu: float) -> bool:
+    """Whether a floor has lost so much gloss at 60° that anybody sees it.
+
+    Parameters
+    ----------
+    own_gu : what the same floor read at first; two floors are never compared with each other.
+    gloss_gu : what it reads now.
+
+    >>> loss_is_visible(58.0, 43.0), loss_is_visible(58.0, 43.1)
+    (True, False)
+
+    Source: 15 GU, "clear visual perception", Spain, Proyecto Colocación, sheet 4.4.1 (ISO 2813,
+    60°, tile pavements); that 15 itself counts is ours (Assumption).
+    """
+    # 57.3 less 42.3 is a hair below 15 in binary
+    return round(own_gu - gloss_gu, 6) >= VISIBLE_LOSS_GU
 
 
 def trimmed_mean(values: Sequence[float]) -> float:

@@ -108,6 +108,9 @@ def thousand_passes(books: Sequence[ZoneBook], first: date, days: int) -> Floats
             passes[z, where] = FOOTFALL_OF_LEVEL[span.traffic] / 1000.0
         if book.traffic:
             _lay_traffic_rows(passes[z], book, first, days)
+        for season in book.seasons:
+            carried = [season.covers(first + timedelta(days=day)) for day in range(days)]
+            passes[z, carried] *= season.factor
     return passes
 
 

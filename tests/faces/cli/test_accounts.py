@@ -7,9 +7,7 @@ import pytest
 from floorcare.faces.cli import accounts
 from floorcare.faces.cli.demo import DemoAccount
 from floorcare.faces.cli.writing import WrittenCalendar
-from floorcare.faces.intake.taken import Taken
 from floorcare.ground.schedule.urgent import UrgentFloor
-from floorcare.ground.trade.book import Portfolio
 from floorcare.ground.trade.visit import ChangeKind, PlanChange
 from floorcare.services.load_care import Loaded
 from floorcare.services.plan_year import YearAccount
@@ -18,9 +16,6 @@ from floorcare.store.upgrade import UpgradeResult
 from tests.golden import sheets
 from tests.store.sample import due, not_placed
 
-TAKEN = Taken(
-    portfolio=Portfolio(), findings=(), files=("a.csv", "b.csv"), rows=1234, kind="folder"
-)
 LOADED = Loaded(counts=(("readings", 1200, 3, 30), ("stations", 0, 0, 1), ("traffic", 0, 0, 0)))
 
 
@@ -60,26 +55,6 @@ YEAR = YearAccount(
 
 def plan(account: YearAccount = YEAR, *, dry_run: bool = False, every: bool = False) -> list[str]:
     return accounts.plan_account(account, dry_run=dry_run, every_change=every).splitlines()
-
-
-def test_a_load_says_what_was_added_changed_and_left():
-    lines = accounts.load_account(TAKEN, LOADED).splitlines()
-    assert lines[0] == "1,234 rows read from 2 files and written."
-    assert [line.split() for line in lines if "readings" in line] == [
-        ["readings", "1,200", "3", "30"]
-    ]
-    assert not any("traffic" in line for line in lines), "what nobody brought is not listed"
-    assert lines[-1] == "Next: floorcare plan"
-
-
-def test_a_look_and_a_load_that_changes_nothing_say_so_in_one_line():
-    assert accounts.load_account(TAKEN, None) == (
-        "1,234 rows read from 2 files; only looked, nothing was written."
-    )
-    nothing = Loaded(counts=(("readings", 0, 0, 1234),))
-    assert accounts.load_account(TAKEN, nothing) == (
-        "1,234 rows read from 2 files; nothing changed."
-    )
 
 
 @pytest.mark.parametrize(
@@ -166,22 +141,6 @@ def test_visits_stand_by_night_and_the_late_ones_say_so():
         "  Wed 02 Dec 2026  22:00   150 min  NORTH                proposed, late: "
         "LANE recoat, EDGE burnish"
     ]
-
-
-def test_floors_stand_in_columns_and_a_dash_stands_for_what_is_not_known():
-    said = accounts.floor_tables((sheets.CONDITION,), (Path("out/floors.csv"),))
-    lines = said.splitlines()
-    assert lines[0].startswith(f"{sheets.CONDITION.branch}: ")
-    assert lines[-1] == "Written: out/floors.csv"
-    rows = lines[3 : 3 + len(sheets.CONDITION.rows)]
-    for line, row in zip(rows, sheets.CONDITION.rows, strict=True):
-        assert line.split()[0] == row.zone
-        if row.gloss_gu is None:
-            assert "–" in line
-        else:
-            assert f" {row.gloss_gu:.0f} " in line
-        assert line[lines[2].index("evidence") :].startswith(row.evidence)
-        assert line[lines[2].index("nights left") :].startswith(row.nights_to_promise)
 
 
 def test_lists_and_calendars_say_where_they_lie():

@@ -1,11 +1,15 @@
-from datetime import date, timedelta
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
 from floorcare import compose
 from floorcare.faces.cli import commands
-from tests.faces.cli.folders import TODAY_TEXT, make_folder, with_row
-from tests.faces.cli.terminal import floorcare, rows_of
+from floorcare.ground.trade.book import Portfolio, TreatmentDone
+from floorcare.ground.trade.treatment import Work
+from floorcare.services.load_care import load_care
+from tests.faces.cli.folders import TODAY_TEXT, altered, make_folder, with_row
+from tests.faces.cli.terminal import everything_in, floorcare, rows_of
 
 
 def test_visits_are_those_of_four_weeks_unless_told_otherwise(database, monkeypatch):
@@ -61,7 +65,91 @@ def test_floors_are_shown_and_written_only_if_asked(database, tmp_path, monkeypa
     assert [p.name for p in tmp_path.iterdir()] == ["floorcare.db"]
     told = floorcare("floors", "--today", TODAY_TEXT, "--out", tmp_path / "floors")
     assert told.out.count("Written: ") == 3
-    assert len(list((tmp_path / "floors").iterdir())) == 3
+    made = {path.suffix for path in (tmp_path / "floors").iterdir()}
+    assert made == {".html", ".csv", ".xlsx", ".svg"}
+    assert len(list((tmp_path / "floors").glob("chart-*.svg"))) == 3
+
+
+def test_one_zone_can_be_had_in_full_and_one_site_alone(database, tmp_path):
+    zone = ("floors", "--zone", "MARKET/LANE", "--today", TODAY_TEXT)
+    told = floorcare(*zone, "--out", tmp_path / "floors")
+    assert told.out.startswith("MARKET/LANE, Hall B, Main lane: ")
+    assert "× the surface's usual haze" in told.out
+    names = sorted(path.name for path in (tmp_path / "floors").iterdir())
+    assert names == [
+        "chart-MARKET-LANE.svg",
+        *(f"floors-North-yard-MARKET-LANE-{TODAY_TEXT}{end}" for end in (".csv", ".html", ".xlsx")),
+    ]
+    ((row,),) = (table["rows"] for table in floorcare(*zone, "--json").json)
+    assert {"haze", "film", "scratch", "haze_times", "wear_times"} <= set(row)
+    assert [band["level"] for band in row["bands"]] == [0.5, 0.8, 0.9]
+    site = floorcare("floors", "--site", "SCHOOL", "--today", TODAY_TEXT, "--json").json
+    assert [row["zone"] for table in site for row in table["rows"]] == ["SCHOOL/AULA"]
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        (("--zone", "MARKET/YARD"), 'Site MARKET has no zone "YARD"; it has EDGE, LANE.'),
+        (("--zone", "MARKT/LANE"), 'There is no site "MARKT"; there are MARKET, SCHOOL.'),
+        (("--site", "MARKT"), 'There is no site "MARKT"; there are MARKET, SCHOOL.'),
+        (("--zone", "MARKET"), 'Site MARKET has no zone ""; it has EDGE, LANE.'),
+    ],
+)
+def test_floors_of_what_nobody_knows_are_refused(asked, told, database):
+    answer = floorcare("floors", *asked, "--today", TODAY_TEXT)
+    assert (answer.code, answer.out) == (4, "")
+    assert told in answer.err
+
+
+def test_a_look_at_a_changed_folder_tells_the_difference_and_writes_nothing(database, tmp_path):
+    changed = altered(
+        "zones.csv", "EDGE,Edge,polished_concrete,80.5", "EDGE,Edge,polished_concrete,85"
+    )
+    care = make_folder(tmp_path / "care", changed)
+    before = everything_in(database)
+    looked = floorcare("load", care, "--check", "--today", TODAY_TEXT)
+    assert looked.code == 0
+    assert "only looked, nothing was written" in looked.out
+    assert "MARKET/EDGE 2024-12-01: area_m2 80.5 → 85" in looked.out
+    json = floorcare("load", care, "--check", "--today", TODAY_TEXT, "--json").json
+    assert (json["written"], json["compared"]) == (False, True)
+    assert everything_in(database) == before
+    loaded = floorcare("load", care, "--today", TODAY_TEXT, "--json").json
+    assert loaded["written"] is True
+    assert loaded["changes"] == json["changes"]
+    assert loaded["counts"] == json["counts"]
+    again = floorcare("load", care, "--check", "--today", TODAY_TEXT)
+    assert "nothing would change" in again.out
+
+
+def test_what_was_entered_in_the_program_outranks_the_folder_each_time(database, tmp_path):
+    done = TreatmentDone(
+        work=Work.RECOAT, done_on=date(2026, 11, 3), share=0.95, visit="5a3c1c0e-7d0b-4f0e-9a52"
+    )
+    with compose.opened(str(database)) as store:
+        with store.work() as work:
+            (book,) = work.books(["MARKET"])
+        edge = replace(book.zone("EDGE"), done=(done,))
+        portfolio = Portfolio(books=(replace(book, zones=(edge,)),))
+        load_care(store, portfolio, who="crew", now=datetime(2026, 11, 4, 6, tzinfo=UTC))
+    row = with_row("treatments_done.csv", "MARKET,EDGE,recoat,2026-11-03,about,9")
+    care = make_folder(tmp_path / "care", row)
+    for words in (("--check",), (), ()):
+        told = floorcare("load", care, *words, "--today", TODAY_TEXT)
+        assert told.code == 0
+        assert "1 row of the folder not taken over" in told.out
+        assert "kept      MARKET/EDGE recoat 2026-11-03" in told.out
+        assert "known stays known, the folder says about" in told.out
+    with compose.opened(str(database)) as store, store.work() as work:
+        assert work.books(["MARKET"])[0].zone("EDGE").done == (done,)
+
+
+def test_a_look_without_a_database_makes_none(new_database, tmp_path):
+    care = make_folder(tmp_path / "care")
+    json = floorcare("load", care, "--check", "--today", TODAY_TEXT, "--json").json
+    assert (json["written"], json["compared"], json["changes"]) == (False, False, [])
+    assert not new_database.exists()
 
 
 def test_one_sites_calendar_can_be_had_alone(database, tmp_path):

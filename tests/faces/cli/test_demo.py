@@ -42,7 +42,7 @@ def test_a_demo_is_built_from_the_samples_own_day_under_a_fixed_installation(tmp
     assert told[-1] == ("planning branches", 1, 1)
     assert all(path.exists() for _, path in first.files)
     assert [what for what, _ in first.files] == [
-        *("database", "calendars"),
+        *("database", "calendars", "week by crew"),
         *(["visit lists"] * 3),
         *(["condition table"] * 3),
     ]

@@ -3,6 +3,7 @@ import json
 import sys
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from decimal import Decimal
 from math import inf, nan
 from pathlib import Path
 
@@ -105,3 +106,10 @@ def test_any_answer_becomes_json_in_plain_words():
 @pytest.mark.parametrize("value", [inf, -inf, nan])
 def test_what_json_has_no_number_for_is_null(value):
     assert json.loads(as_json([value])) == [None]
+
+
+@pytest.mark.parametrize(
+    ("amount", "text"), [("1850.00", "1850.00"), ("0.125", "0.125"), ("1E+3", "1000")]
+)
+def test_money_is_text_to_the_digit(amount, text):
+    assert json.loads(as_json({"amount": Decimal(amount)})) == {"amount": text}

@@ -3,12 +3,25 @@ import sys
 
 import pytest
 
-from floorcare.faces.documents.catalogue import CONDITION_TABLES, VISIT_LISTS
+from floorcare.faces.documents.catalogue import (
+    CONDITION_TABLES,
+    CONTRACT_HISTORIES,
+    VISIT_LISTS,
+    WEEK_SHEETS,
+    ZONE_CHARTS,
+)
+from tests.golden.charts import MEASURED
+from tests.golden.contract_sheets import HISTORY
 from tests.golden.sheets import CONDITION, WEEK
+from tests.golden.week import WEEK_SHEET
 
 STARTS = {".pdf": b"%PDF-", ".html": b"<!doctype html>", ".csv": b"\xef\xbb\xbf", ".xlsx": b"PK"}
+STARTS[".svg"] = b"<svg xmlns="
 ALL = [(document, WEEK) for document in VISIT_LISTS]
+ALL += [(document, WEEK_SHEET) for document in WEEK_SHEETS]
 ALL += [(document, CONDITION) for document in CONDITION_TABLES]
+ALL += [(document, HISTORY) for document in CONTRACT_HISTORIES]
+ALL += [(document, MEASURED) for document in ZONE_CHARTS]
 
 
 @pytest.mark.parametrize(("document", "view"), ALL, ids=[d.name + d.suffix for d, _ in ALL])

@@ -100,3 +100,19 @@ def test_no_zones_make_a_page_and_tables_too():
     assert b"No zones are under care." in write_condition_html(empty)
     assert rows(empty) == []
     assert write_condition_xlsx(empty).startswith(b"PK")
+
+
+def test_a_zone_with_a_chart_beside_the_page_links_to_it():
+    drawn = dataclasses.replace(GOOD, chart="chart-MARKET-LÄNGE 1.svg")
+    table = dataclasses.replace(CONDITION, rows=(BROKEN, drawn))
+    html = write_condition_html(table).decode()
+    assert html.count(">chart</a>") == 1
+    assert 'href="chart-MARKET-L%C3%84NGE%201.svg"' in html
+
+
+def test_eighty_zones_with_their_links_are_a_small_page():
+    rows = tuple(
+        dataclasses.replace(GOOD, zone=f"MARKET/LANE-{n}", chart=f"chart-MARKET-LANE-{n}.svg")
+        for n in range(80)
+    )
+    assert len(write_condition_html(dataclasses.replace(CONDITION, rows=rows))) < 300_000

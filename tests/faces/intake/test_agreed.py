@@ -156,3 +156,34 @@ def test_a_look_promised_without_a_reference_is_asked_about(folder):
     put(folder, promise("appearance"))
     finding = folder.one()
     assert (finding.column, finding.weight) == ("reference_gu", "asks")
+
+
+def test_a_withdrawn_routine_of_every_zone_is_taken_back_on_each(folder):
+    folder.write(
+        "routines.csv",
+        "site,zone,work,every,starts_on,performer,withdrawn\n"
+        "MARKET,,clean,daily,2025-01-01,site team,yes\n",
+    )
+    portfolio = folder.right()
+    assert [each.routines for each in portfolio.books[0].zones] == [(), ()]
+    assert [(w.kind, w.zone, w.key) for w in portfolio.withdrawn] == [
+        ("routine", "EDGE", ("clean", "2025-01-01")),
+        ("routine", "LANE", ("clean", "2025-01-01")),
+    ]
+
+
+def test_a_withdrawn_promise_makes_room_for_the_right_one(folder):
+    heading = f"{PROMISE},withdrawn"
+    wrong = promise("appearance", reference_gu="25")
+    right = promise("appearance", starts_on="2025-02-01", reference_gu="52")
+    folder.write("promises.csv", f"{heading}\n{wrong},yes\n{right},\n")
+    portfolio = folder.right()
+    assert [line.reference_gu for line in portfolio.books[0].zone("LANE").promises] == [52]
+    (taken_back,) = portfolio.withdrawn
+    assert (taken_back.kind, taken_back.key) == ("promise", ("K-1", "appearance", "2025-01-01"))
+
+
+def test_a_promise_that_is_brought_in_and_taken_back_is_a_finding(folder):
+    row = promise("rhythm")
+    folder.write("promises.csv", f"{PROMISE},withdrawn\n{row},yes\n{row},\n")
+    assert "given twice; the first stands in row 2" in folder.one().problem

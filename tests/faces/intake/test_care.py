@@ -88,3 +88,19 @@ def test_progress_of_a_sheet_ends_at_its_rows(desk):
     told = []
     read(desk.write("floors.csv", SHEET), tell=lambda done, total: told.append((done, total)))
     assert told == [(1, 1)]
+
+
+def test_codes_of_machines_and_materials_are_checked_where_they_are_known(full):
+    unchecked = read_care(full.path, surfaces=SURFACES | {"terrazzo"}, today=TODAY)
+    assert unchecked.findings == ()
+    checked = read_care(
+        full.path,
+        surfaces=SURFACES,
+        today=TODAY,
+        machine_kinds=frozenset({"polisher"}),
+        materials=frozenset({"wax"}),
+    )
+    assert [(f.file, f.column, f.allowed) for f in checked.findings] == [
+        ("machines.csv", "kind", "polisher"),
+        ("stock.csv", "material", "wax"),
+    ]

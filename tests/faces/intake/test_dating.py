@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from floorcare.faces.intake.dating import NOON_MINUTE, about_day, day, moment
+from floorcare.faces.intake.dating import NOON_MINUTE, about_day, day, day_of_year, moment
 from floorcare.faces.intake.unfit import Unfit
 
 TODAY = date(2026, 11, 24)
@@ -136,3 +136,31 @@ def test_what_cannot_be_meant_is_refused(text, says):
     with pytest.raises(Unfit) as caught:
         about_day(text, TODAY)
     assert caught.value.problem == says
+
+
+@pytest.mark.parametrize(
+    "text", ["11-05", "--11-05", "11-5", "5 Nov", "5-Nov", "Nov 5th", "5. nov"]
+)
+def test_a_day_of_the_year_is_read(text):
+    assert day_of_year(text) == (11, 5)
+
+
+def test_29_february_is_a_day_of_the_year():
+    assert day_of_year("02-29") == (2, 29)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("2026-11-05", "is not a day of the year"),
+        ("11/05", "is not a day of the year"),
+        ("13-05", "is a day no calendar has"),
+        ("02-30", "is a day no calendar has"),
+        ("5 Fog", "names no month"),
+    ],
+)
+def test_what_is_no_day_of_the_year_is_refused(text, says):
+    with pytest.raises(Unfit) as caught:
+        day_of_year(text)
+    assert caught.value.problem == says
+    assert caught.value.mend

@@ -1,4 +1,5 @@
 from floorcare.faces.intake.columns import AREAS, READINGS, ZONES
+from floorcare.faces.intake.columns_contracts import TERMS
 from floorcare.faces.intake.grid import grid_of
 from floorcare.faces.intake.lines import lines_of
 from floorcare.faces.intake.notes import Notes
@@ -95,3 +96,13 @@ def test_empty_cells_beyond_the_heading_are_no_matter():
 def test_the_same_bad_text_is_noted_in_each_row():
     _, findings = read("site,area,name\nA B,C,D\nA B,E,F\n")
     assert [f.row for f in findings] == [2, 3]
+
+
+def test_an_empty_cell_is_mended_in_the_columns_own_words():
+    text = (
+        "contract,starts_on,ends_on,our_notice_days,their_notice_days,renewal\n"
+        "K-1,2025-01-01,2025-12-31,,30,option\n"
+    )
+    _, (finding,) = read(text, TERMS)
+    assert (finding.problem, finding.column) == ("the cell is empty", "our_notice_days")
+    assert finding.mend.startswith("write the days of the clause; 60 is")

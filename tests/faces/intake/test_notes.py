@@ -50,3 +50,9 @@ def test_the_nearest_words_are_offered_whatever_their_case():
     assert nearest("hal-b", ["HALL-B", "QUAY"], "")(True) == 'write "HALL-B" if that is meant'
     assert nearest("x" * 100_000, ["HALL-B"], "add it")(True) == "add it"
     assert nearest("hal-b", ["HALL-B"], "add it")(False) == "add it"
+
+
+def test_a_word_that_is_all_but_right_is_offered_alone():
+    files = ["routines.csv", "rates.csv"]
+    assert nearest("routine.csv", files, "")(True) == 'write "routines.csv" if that is meant'
+    assert nearest("rtes", ["routes", "rates"], "")(True).count('"') == 4

@@ -1,6 +1,8 @@
+from decimal import Decimal
+
 import pytest
 
-from floorcare.faces.intake.numeral import possible_numbers
+from floorcare.faces.intake.numeral import possible_amounts, possible_numbers
 
 
 @pytest.mark.parametrize(
@@ -55,3 +57,10 @@ def test_the_files_own_decimal_sign_settles_it():
 )
 def test_what_is_no_number_gives_none(text):
     assert possible_numbers(text, ".") == ()
+
+
+def test_amounts_keep_every_decimal_that_was_typed():
+    assert possible_amounts("0.1", ".") == (Decimal("0.1"),)
+    assert [str(each) for each in possible_amounts("1.234,50", ".")] == ["1234.50"]
+    assert possible_amounts("-1,234", ".") == (Decimal("-1.234"), Decimal("-1234"))
+    assert possible_amounts("many", ".") == ()

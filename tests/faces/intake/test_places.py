@@ -171,3 +171,20 @@ def test_a_name_of_a_hundred_thousand_characters_is_a_finding_of_readable_length
     finding = folder.one()
     assert (finding.file, finding.row, finding.column) == ("sites.csv", 2, "name")
     assert len(str(finding)) < 400
+
+
+def test_a_withdrawn_shut_day_is_not_brought_in(folder):
+    folder.write(
+        "shut_days.csv",
+        "site,from_on,to_on,why,withdrawn\nMARKET,2026-12-24,2027-01-01,stocktaking,yes\n",
+    )
+    portfolio = folder.right()
+    assert portfolio.books[0].site.shut_days == ()
+    (taken_back,) = portfolio.withdrawn
+    assert (taken_back.kind, taken_back.site, taken_back.zone) == ("shut day", "MARKET", "")
+    assert taken_back.key == ("2026-12-24",)
+
+
+def test_two_shut_days_of_one_site_that_start_together_are_a_finding(folder):
+    folder.add("shut_days.csv", "MARKET,2026-12-24,,again")
+    assert "given twice; the first stands in row 2" in folder.one().problem

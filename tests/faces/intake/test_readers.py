@@ -1,18 +1,23 @@
 from datetime import date
+from decimal import Decimal
 
 import pytest
 
 from floorcare.faces.intake.readers import (
+    AMOUNT,
     CLOCK,
     CODE,
     CODES,
     COUNTRY,
     CURRENCY,
     DAYS,
+    EMAIL,
+    LANGUAGES,
     NAME,
     NOTE,
     PERMITS_GIVEN,
     TIME_ZONE,
+    UUID,
     WEEKDAYS,
     YES_NO,
     member,
@@ -148,3 +153,57 @@ def test_countries_and_currencies_are_codes():
     refused(COUNTRY, "Germany")
     assert CURRENCY.read("eur", ".") == "EUR"
     refused(CURRENCY, "€")
+
+
+@pytest.mark.parametrize(
+    ("text", "decimal", "amount"),
+    [
+        ("1.234,50", ",", "1234.50"),
+        ("1.234,50", ".", "1234.50"),
+        ("1,234.50", ",", "1234.50"),
+        ("0.1", ".", "0.1"),
+        ("0,1", ",", "0.1"),
+        ("12 345 678,90", ",", "12345678.90"),
+        ("99999999.9999", ".", "99999999.9999"),
+        ("7", ".", "7"),
+        ("1.50000", ".", "1.5"),
+    ],
+)
+def test_an_amount_is_exact(text, decimal, amount):
+    assert AMOUNT.read(text, decimal) == Decimal(amount)
+
+
+@pytest.mark.parametrize(
+    ("text", "problem", "mend"),
+    [
+        ("1,234", "can mean 1.234 or 1234", "write 1234, or 1.2340"),
+        ("-3", "lies outside what is allowed", "correct the sign"),
+        ("100000001", "lies outside what is allowed", "was a decimal point lost?"),
+        ("1.00001", "has more decimals than any price", "round it"),
+        ("€ 12", "is not a number", "write the number alone"),
+    ],
+)
+def test_what_is_no_amount_is_refused(text, problem, mend):
+    trouble = refused(AMOUNT, text)
+    assert trouble.problem == problem
+    assert mend_of(trouble).startswith(mend)
+
+
+def test_language_tags_are_written_as_usual_and_once():
+    assert LANGUAGES.read("DE, en-us ZH-hant-TW de", ".") == ("de", "en-US", "zh-Hant-TW")
+    assert LANGUAGES.read("es-419", ".") == ("es-419",)
+    refused(LANGUAGES, "german/english")
+    refused(LANGUAGES, "e")
+
+
+def test_an_email_address_is_one_address():
+    assert EMAIL.read("kim.hale+north@contractor.example", ".")
+    for text in ("kim", "kim@here", "a@b.c, d@e.f", "a b@c.d", "a@b..c", f"a@{'b' * 250}.example"):
+        refused(EMAIL, text)
+
+
+def test_a_uuid_is_whole_and_small():
+    whole_one = "6F1D2C1E-7A51-4C53-9A0E-2F3B6F0C9D11"
+    assert UUID.read(whole_one, ".") == whole_one.lower()
+    for text in (whole_one[:-1], whole_one.replace("-", ""), "G" + whole_one[1:]):
+        refused(UUID, text)

@@ -2,7 +2,7 @@ import datetime as dt
 
 import pytest
 
-from floorcare.ground.trade.book import DateKnown
+from floorcare.ground.trade.book import DateKnown, Withdrawal
 from floorcare.ground.trade.reading import Measure
 
 HEADING = "site,zone,station,taken_at,measure,geometry,method,value,state,instrument,reader,witness"
@@ -198,3 +198,56 @@ def test_a_share_of_a_zone_may_be_in_percent_and_not_above_all_of_it(folder):
 def test_what_is_no_treatment_was_not_done_to_a_floor(folder):
     folder.change("treatments_done.csv", "recoat", "walk")
     assert folder.one().column == "work"
+
+
+def test_a_withdrawn_reading_is_not_brought_in(folder):
+    folder.write(
+        "readings.csv",
+        f"{HEADING},withdrawn\n"
+        "MARKET,LANE,P1,2026-03-02 21:40,gloss,60,,41.2,after burnish,M-7,,,yes\n"
+        "MARKET,LANE,P1,2026-03-02 21:45,gloss,60,,41.2,after burnish,M-7,,,no\n",
+    )
+    portfolio = folder.right()
+    assert [r.taken_minute for r in portfolio.books[0].zone("LANE").readings] == [1305]
+    assert portfolio.withdrawn == (
+        Withdrawal(
+            kind="reading",
+            site="MARKET",
+            zone="LANE",
+            key=("P1", "2026-03-02", "1300", "gloss", "60", "", "M-7", "after burnish"),
+        ),
+    )
+
+
+def test_a_reading_that_is_outside_the_zones_care_may_still_be_withdrawn(folder):
+    row = "MARKET,LANE,P1,2024-03-02,gloss,,,41.2,after burnish,,,"
+    folder.write("readings.csv", f"{HEADING},withdrawn\n{row},\n")
+    assert folder.one().column == "taken_at"
+    folder.write("readings.csv", f"{HEADING},withdrawn\n{row},yes\n")
+    assert len(folder.right().withdrawn) == 1
+
+
+def test_a_reading_that_is_brought_in_and_taken_back_is_a_finding(folder):
+    row = "MARKET,LANE,P1,2026-03-02,gloss,,,41.2,after burnish,,,"
+    folder.write("readings.csv", f"{HEADING},withdrawn\n{row},yes\n{row},\n")
+    finding = folder.one()
+    assert finding.row == 3
+    assert "given twice; the first stands in row 2" in finding.problem
+
+
+def test_a_word_that_is_neither_yes_nor_no_takes_nothing_back(folder):
+    row = "MARKET,LANE,P1,2026-03-02,gloss,,,41.2,after burnish,,,"
+    folder.write("readings.csv", f"{HEADING},withdrawn\n{row},wrong\n")
+    finding = folder.one()
+    assert (finding.column, finding.mend) == ("withdrawn", "write yes or no")
+
+
+def test_a_withdrawn_treatment_is_not_brought_in(folder):
+    folder.write(
+        "treatments_done.csv",
+        "site,zone,work,done_on,withdrawn\nMARKET,LANE,recoat,2025-06-01,yes\n",
+    )
+    portfolio = folder.right()
+    assert portfolio.books[0].zone("LANE").done == ()
+    (taken_back,) = portfolio.withdrawn
+    assert (taken_back.kind, taken_back.key) == ("treatment done", ("recoat", "2025-06-01"))

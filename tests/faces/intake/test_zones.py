@@ -6,7 +6,7 @@ from floorcare.ground.trade.zone import Opening
 
 HEADING = (
     "site,zone,name,surface,area_m2,area_ft2,traffic,area,place,exposure,from_on,to_on,"
-    "opening,polished_on,about_days,poured_on,parents"
+    "opening,polished_on,about_days,poured_on,parents,ends_on"
 )
 COLUMNS = HEADING.split(",")
 
@@ -49,7 +49,7 @@ def test_a_zone_carries_what_its_row_says(folder):
             poured_on="2010-01-01",
             parents="OLD",
         ),
-        row(zone="OLD", name="Old hall", to_on="2025-06-30"),
+        row(zone="OLD", name="Old hall", from_on="2020-01-01", to_on="2024-12-31"),
     )
     zone = lane(folder)
     assert (zone.area, zone.exposure, zone.parents) == ("HALL", "lane", ("OLD",))
@@ -218,3 +218,144 @@ def test_a_site_without_zones_is_asked_about(folder):
     folder.add("access_windows.csv", "COLLEGE,Mo-Fr,22:00,06:00,")
     finding = folder.one()
     assert (finding.file, finding.row, finding.weight) == ("sites.csv", 3, "asks")
+
+
+def test_a_zone_may_end_by_either_name(folder):
+    put(folder, row(ends_on="2027-12-31"))
+    assert lane(folder).ends_on == dt.date(2027, 12, 31)
+    both = row(to_on="2027-12-31", ends_on="2027-12-31")
+    folder.write("zones.csv", f"{HEADING}\n{both}\n")
+    assert lane(folder).ends_on == dt.date(2027, 12, 31)
+
+
+def test_two_last_days_that_differ_are_a_finding(folder):
+    put(folder, row(to_on="2027-12-31", ends_on="2027-12-30"))
+    finding = folder.one()
+    assert (finding.column, finding.value) == ("ends_on", "2027-12-30")
+    assert finding.problem == "to_on says 2027-12-31, and both mean the last day"
+    assert finding.mend == "leave one of the two empty"
+
+
+def test_an_end_before_the_start_names_the_column_it_stands_in(folder):
+    put(folder, row(ends_on="2024-12-31"))
+    found = [each for each in folder.findings() if "ends before it starts" in each.problem]
+    assert [(each.column, each.value) for each in found] == [("ends_on", "2024-12-31")]
+
+
+def split(folder, *, parent_ends="2025-12-31", starts="2026-01-01", readings=(), stations=()):
+    put(
+        folder,
+        row(zone="LANE", ends_on=parent_ends),
+        row(zone="LANE-N", from_on=starts, parents="LANE"),
+        row(zone="LANE-S", from_on=starts, parents="LANE"),
+    )
+    folder.write("stations.csv", "\n".join(("site,zone,station,note", *stations)) + "\n")
+    folder.write(
+        "readings.csv",
+        "\n".join(("site,zone,station,taken_at,measure,value,state", *readings)) + "\n",
+    )
+    folder.drop("promises.csv")
+
+
+def test_a_split_begins_the_day_after_its_parent_ends(folder):
+    split(
+        folder,
+        readings=(
+            "MARKET,LANE,,2025-12-31,gloss,41,after burnish",
+            "MARKET,LANE-N,,2026-01-01,gloss,41,after burnish",
+        ),
+    )
+    book = folder.right().books[0]
+    assert book.zone("LANE-S").zone.parents == ("LANE",)
+    assert book.zone("LANE").zone.ends_on == dt.date(2025, 12, 31)
+
+
+def test_a_parent_that_is_still_open_when_its_child_starts_is_a_finding(folder):
+    split(folder, parent_ends="")
+    first, second = folder.findings()
+    assert (first.row, first.column, first.value, first.weight) == (3, "parents", "LANE", "stops")
+    assert first.problem == "its parent LANE is still open when it starts on 2026-01-01"
+    assert first.mend == "end LANE with ends_on 2025-12-31"
+    assert second.row == 4
+
+
+def test_a_parent_that_ends_on_the_day_its_child_starts_is_a_finding(folder):
+    split(folder, parent_ends="2026-01-01")
+    finding = folder.findings()[0]
+    assert finding.problem == (
+        "its parent LANE is under care until 2026-01-01 when it starts on 2026-01-01"
+    )
+    assert finding.mend == "end LANE with ends_on 2025-12-31, or start LANE-N on 2026-01-02"
+
+
+def test_a_child_needs_the_day_it_starts(folder):
+    split(folder, starts="")
+    finding = folder.findings()[0]
+    assert (finding.row, finding.column) == (3, "from_on")
+    assert finding.mend == "write the day after LANE ends"
+
+
+def test_a_parent_that_is_not_known_is_named_with_the_nearest(folder):
+    put(folder, row(), row(zone="LANE-N", from_on="2026-01-01", parents="LAME"))
+    finding = folder.one()
+    assert (finding.row, finding.column, finding.value) == (3, "parents", "LAME")
+    assert finding.mend.startswith('write "LANE"')
+
+
+def test_readings_on_both_sides_of_a_split_name_the_zone_they_fit(folder):
+    split(
+        folder,
+        readings=(
+            "MARKET,LANE,,2026-03-02,gloss,41,after burnish",
+            "MARKET,LANE-S,,2025-11-02,gloss,44,after burnish",
+        ),
+    )
+    late, early = folder.findings()
+    assert (late.row, late.column, late.weight) == (2, "taken_at", "stops")
+    assert late.problem == "it lies after the zone's care ended on 2025-12-31"
+    assert late.mend == "write it on MARKET/LANE-N or MARKET/LANE-S, under care that day"
+    assert (early.row, early.weight) == (3, "stops")
+    assert early.problem == "it lies before the zone's care starts on 2026-01-01"
+    assert early.mend == "write it on MARKET/LANE, under care that day"
+
+
+def test_the_half_that_knows_the_station_is_named_alone(folder):
+    split(
+        folder,
+        stations=("MARKET,LANE,P1,", "MARKET,LANE-N,P2,", "MARKET,LANE-S,P1,"),
+        readings=("MARKET,LANE,P1,2026-03-02,gloss,41,after burnish",),
+    )
+    assert folder.one().mend == "write it on MARKET/LANE-S, under care that day"
+
+
+def test_zones_may_be_merged(folder):
+    put(
+        folder,
+        row(zone="EDGE-N", ends_on="2025-12-31"),
+        row(zone="EDGE-S", ends_on="2025-11-30"),
+        row(zone="LANE", from_on="2026-01-01", parents="EDGE-N EDGE-S"),
+    )
+    folder.drop("treatments_done.csv", "traffic.csv", "promises.csv")
+    assert lane(folder).parents == ("EDGE-N", "EDGE-S")
+
+
+def test_withdrawn_traffic_is_not_brought_in_and_overlaps_nothing(folder):
+    folder.write(
+        "traffic.csv",
+        "site,zone,kind,per_day,counted,from_on,withdrawn\n"
+        "MARKET,LANE,foot,2150,yes,2025-01-01,no\nMARKET,LANE,foot,900,yes,2026-01-01,yes\n",
+    )
+    portfolio = folder.right()
+    assert [each.per_day for each in portfolio.books[0].zone("LANE").traffic] == [2150]
+    (taken_back,) = portfolio.withdrawn
+    assert (taken_back.kind, taken_back.zone) == ("traffic", "LANE")
+    assert taken_back.key == ("foot", "2026-01-01")
+
+
+def test_traffic_that_is_brought_in_and_taken_back_is_a_finding(folder):
+    folder.write(
+        "traffic.csv",
+        "site,zone,kind,per_day,counted,from_on,withdrawn\n"
+        "MARKET,LANE,foot,2150,yes,2025-01-01,yes\nMARKET,LANE,foot,900,yes,2025-01-01,\n",
+    )
+    assert "given twice; the first stands in row 2" in folder.one().problem

@@ -10,7 +10,9 @@ from floorcare.ground.rules.ladder import (
     break_days,
     choose_rung,
     held_days,
+    renewed_hold,
     repolish_life,
+    top_rung,
 )
 from floorcare.ground.rules.wear_dues import wear_rungs
 from floorcare.ground.trade.treatment import Work
@@ -63,6 +65,7 @@ def chosen(
     until_next: float = 7.0,
     escape_share: float = 0.25,
     life: float | None = None,
+    last_resort: bool = True,
 ) -> Choice:
     n = floor.zone.size
     return choose_rung(
@@ -75,6 +78,7 @@ def chosen(
         until_next=np.full(n, until_next),
         life=repolish_life(floor, course, RUNGS[3]) if life is None else np.full(n, life),
         escape_share=escape_share,
+        last_resort=np.full(n, last_resort),
     )
 
 
@@ -111,6 +115,9 @@ def test_a_re_polish_s_life_is_that_of_a_fresh_floor_and_ends_where_the_look_end
     life = repolish_life(worn_out, course, RUNGS[3])
     assert life == pytest.approx(repolish_life(fresh, course, RUNGS[3]))
     assert 100 < life[0] < LIFE_LOOK_DAYS
+    # what lies on the floor as haze and shock is polished out
+    dulled = replace(fresh, shock=fresh.shock - 0.3)
+    assert repolish_life(dulled, course, RUNGS[3]) == pytest.approx(life)
     unworn = a_course([[0.0] * 364], [20.0])
     assert repolish_life(fresh, unworn, RUNGS[3]) == pytest.approx([LIFE_LOOK_DAYS])
 
@@ -178,6 +185,28 @@ def test_what_is_not_allowed_is_not_taken_and_the_last_allowed_is_taken_for_want
     assert np.isnan(found.hold_days[0, 1])
     none = chosen(floor, course, allowed=[False] * 5)
     assert none.rung[0] == -1
+
+
+def test_without_a_last_resort_only_a_rung_that_holds_is_taken() -> None:
+    course = a_course([[2.0] * 364], [45.0])
+    worn_out = chosen(worn_floor(0.70), course, last_resort=False)
+    assert worn_out.rung[0] == -1
+    mild = chosen(worn_floor(0.02, haze=0.9), course, last_resort=False)
+    assert WORKS[mild.rung[0]] is Work.BURNISH
+
+
+def test_the_top_rung_is_the_re_polish_else_the_last() -> None:
+    assert WORKS[top_rung(RUNGS)] is Work.REPOLISH
+    assert top_rung(RUNGS[:3]) == 2
+
+
+def test_a_renewed_floor_holds_as_long_as_its_own_sampled_breaks_say() -> None:
+    course = a_course([[4.0] * 364], [50.0])
+    held = renewed_hold(a_floor(), course, RUNGS, np.array([0.75]))
+    surer = renewed_hold(a_floor(), course, RUNGS, np.array([0.95]))
+    assert 1 <= surer[0] <= held[0] < RUNGS[3].worthwhile_hold_days
+    reachable = renewed_hold(a_floor(), a_course([[0.2] * 364], [30.0]), RUNGS, np.array([0.75]))
+    assert reachable[0] == RUNGS[3].worthwhile_hold_days
 
 
 def test_a_zone_s_choice_does_not_depend_on_the_zones_beside_it() -> None:

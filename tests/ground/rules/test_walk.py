@@ -195,6 +195,15 @@ def test_the_calendar_cap_asks_on_the_last_night_before_it_and_again_after_its_l
     assert [s.day for s in steps] == [98, 217, 336]  # weekly nights; 98 + 120 = 218
 
 
+def test_a_floor_already_below_its_promise_is_the_ladder_s_business_not_the_calendar_s() -> None:
+    course = burnished_course(58.0)
+    cap_day = np.full((1, 5), NEVER)
+    cap_day[0, BURNISH] = 0
+    first = walk(a_floor(), course, the_terms(course, cap_day=cap_day, first=14))[0]
+    assert (first.day, first.rule) == (14, "promise")
+    assert first.rung > BURNISH
+
+
 def test_a_harder_rung_restarts_the_caps_of_every_milder_one() -> None:
     course = burnished_course(20.0, days=300)
     cap_day, cap_days = np.full((1, 5), NEVER), np.full(5, NEVER)

@@ -1,11 +1,18 @@
 from dataclasses import replace
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
 from floorcare.ground.rules.case import ZoneCase
-from floorcare.ground.rules.wear_dues import Outlook, forecast, walked_dues, wear_rungs
+from floorcare.ground.rules.wear_dues import (
+    Outlook,
+    forecast,
+    unkept_promises,
+    walked_dues,
+    wear_rungs,
+)
 from floorcare.ground.trade.book import TreatmentDone, ZoneBook
 from floorcare.ground.trade.promise import PromiseKind
 from floorcare.ground.trade.reading import SurfaceState
@@ -204,3 +211,23 @@ def test_where_no_look_is_promised_the_outlook_is_silent() -> None:
     assert np.isnan(ahead.early[0])
     assert ahead.evidence == (None,)
     assert case.book.promise_on(TODAY, PromiseKind.APPEARANCE) is None
+
+
+def test_a_promise_out_of_reach_is_named_and_not_chased_every_week() -> None:
+    case = a_case(a_book(zone=a_zone(area_m2=50.0), readings=read_down(36.0, fall=0.2)))
+    fleet = fleet_of(case)
+    ahead = forecast(fleet, [case], 194)
+    found = unkept_promises(fleet, [case], ahead, [0])
+    assert len(found) == 1
+    assert "NORTH/LANE is out of reach" in found[0].problem
+    assert found[0].weight == "asks"
+    dues = walked_dues(fleet, [case], ahead, [0])[0]
+    hard = [due.target for due in dues if due.work is Work.REPOLISH]
+    assert hard
+    assert all((later - first).days >= 45 for first, later in pairwise(hard))
+
+
+def test_a_promise_within_reach_raises_no_question() -> None:
+    case, fleet, ahead, _ = usual()
+    assert unkept_promises(fleet, [case], ahead, [0]) == ()
+    assert unkept_promises(fleet, [case], ahead, []) == ()

@@ -152,6 +152,15 @@ def test_matching_is_one_to_one_and_prefers_the_same_night_then_the_nearest() ->
     assert len(set(matched.values())) == len(matched)
 
 
+def test_of_two_visits_on_its_night_the_one_with_just_its_lines_is_continued() -> None:
+    more, just = visits(
+        a_stub(9, ("LANE", Work.RECOAT), ("EDGE", Work.RECOAT)), a_stub(9, ("LANE", Work.RECOAT))
+    )
+    for first, second in (("a", "b"), ("b", "a")):
+        standing = (replace(more, uuid=first), replace(just, uuid=second))
+        assert match([a_stub(9, ("LANE", Work.RECOAT))], standing) == {0: 1}
+
+
 def test_only_the_same_site_with_work_in_common_and_not_too_far_off_is_the_same_visit() -> None:
     standing = visits(a_stub(9))
     assert match([a_stub(9, site="SOUTH")], standing) == {}

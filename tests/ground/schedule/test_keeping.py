@@ -42,6 +42,7 @@ def test_far_off_a_small_shift_of_the_forecast_moves_nothing() -> None:
 def test_near_by_a_standing_night_must_not_be_later_than_the_fresh_latest() -> None:
     assert good(NEAR_DAYS, NEAR_DAYS)
     assert not good(NEAR_DAYS, NEAR_DAYS - 1)
+    assert not good(NEAR_DAYS + 1, NEAR_DAYS)
     assert good(NEAR_DAYS + EARLIER_DAYS + 1, NEAR_DAYS + 1)
     assert good(10, 20)
 

@@ -49,3 +49,12 @@ def test_where_a_place_is_not_known_half_an_hour_is_taken(lacking: str) -> None:
     assert travel_minutes(branch, site) == 0
     assert travel_minutes(branch, replace(site, **{lacking: None})) == UNKNOWN_MINUTES
     assert travel_minutes(replace(branch, **{lacking: None}), site) == UNKNOWN_MINUTES
+
+
+def test_between_two_sites_the_same_rule_holds_both_ways():
+    near, far = (
+        a_site("NEAR", latitude=0.1, longitude=0.0),
+        a_site("FAR", latitude=0.2, longitude=0.0),
+    )
+    assert travel_minutes(near, far) == travel_minutes(far, near) == 20
+    assert travel_minutes(near, replace(far, longitude=None)) == UNKNOWN_MINUTES

@@ -1,6 +1,12 @@
 import pytest
 
-from floorcare.ground.units.gloss import doi_class, geometry_for, range_warning, trimmed_mean
+from floorcare.ground.units.gloss import (
+    doi_class,
+    geometry_for,
+    loss_is_visible,
+    range_warning,
+    trimmed_mean,
+)
 
 
 @pytest.mark.parametrize("gloss_gu", [10.0, 42.0, 70.0])
@@ -60,3 +66,9 @@ def test_the_gaps_of_the_chart_are_closed_downwards() -> None:
 def test_an_impossible_image_clarity_is_refused(doi_pct: float) -> None:
     with pytest.raises(ValueError, match="allowed 0 to 100"):
         doi_class(doi_pct)
+
+
+def test_a_loss_is_visible_from_fifteen_gu_of_the_floor_s_own_first_reading() -> None:
+    assert loss_is_visible(57.3, 42.3), "a hair below 15 in binary"
+    assert not loss_is_visible(57.3, 42.4)
+    assert not loss_is_visible(57.3, 80.0), "a rise is no loss"

@@ -5,6 +5,7 @@ import numpy as np
 import pytest
 
 from floorcare.ground.trade.book import DateKnown, TreatmentDone
+from floorcare.ground.trade.make_up import Season
 from floorcare.ground.trade.routine import Performer, Proof
 from floorcare.ground.trade.traffic import TrafficLevel, TrafficRow
 from floorcare.ground.trade.treatment import Work
@@ -83,6 +84,41 @@ def test_after_the_last_count_the_floor_is_walked_as_it_last_was() -> None:
 
 def test_a_gap_between_counts_is_walked_as_its_level_says() -> None:
     assert passes(6, traffic=(row(500, 0, 1), row(700, 4, 5))) == [0.5, 0.5, 2.0, 2.0, 0.7, 0.7]
+
+
+def grit(first: date, last: date, factor: float) -> Season:
+    return Season(
+        name="grit",
+        from_month=first.month,
+        from_day=first.day,
+        to_month=last.month,
+        to_day=last.day,
+        factor=factor,
+    )
+
+
+def test_a_season_s_factor_multiplies_its_own_days_only() -> None:
+    season = grit(TODAY + 2 * DAY, TODAY + 4 * DAY, 1.5)
+    assert passes(7, seasons=(season,)) == [2.0, 2.0, 3.0, 3.0, 3.0, 2.0, 2.0]
+    counts = (row(1000, 0, 2), row(400, 3, 6))
+    found = passes(7, seasons=(season,), traffic=counts)
+    assert found == [1.0, 1.0, 1.5, 0.6, 0.6, 0.4, 0.4]
+
+
+def test_two_seasons_on_one_day_grind_together_and_come_again_every_year() -> None:
+    salt = grit(TODAY - 60 * DAY, TODAY, 2.0)
+    seasons = (salt, grit(TODAY, TODAY + DAY, 1.5))
+    year = passes(367, seasons=seasons)
+    assert year[:3] == [6.0, 3.0, 2.0]
+    assert (year[365], year[366]) == (6.0, 3.0)
+    assert year[200] == 2.0
+    assert year[320] == 4.0, "salt from January on, a year later"
+    assert sum(year) == pytest.approx(367 * 2.0 + 2 * 4.0 + 2 * 1.0 + 60 * 2.0)
+
+
+def test_a_season_leaves_other_zones_alone() -> None:
+    books = [a_book(seasons=(grit(TODAY, TODAY, 3.0),)), a_book()]
+    assert thousand_passes(books, TODAY, 2).tolist() == [[6.0, 2.0], [2.0, 2.0]]
 
 
 def test_one_counted_row_makes_a_zone_counted() -> None:

@@ -1,0 +1,58 @@
+"""What `week` says: each branch's answer, its crews night by night, and what fits none."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from pathlib import Path
+
+from floorcare.faces.documents.week_sheet_text import answer
+from floorcare.faces.documents.wording import clock, day_short, length
+from floorcare.services.week_sheet import CrewNightSheet, FittedWeek, UnfittedNote, WeekSheet
+
+
+def weeks(fitted: Sequence[FittedWeek], paths: Iterable[Path]) -> str:
+    """Every branch's week, then where its papers lie."""
+    lines = [line for week in fitted for line in _week(week.sheet)]
+    lines += [f"Written: {path}" for path in paths]
+    return "\n".join(lines).rstrip()
+
+
+def _week(sheet: WeekSheet) -> Iterator[str]:
+    yield f"{sheet.branch}: {answer(sheet)}"
+    for night in sheet.nights:
+        if night.stops:
+            yield from ("", *_night(night))
+    for number, note in enumerate(sheet.unfitted, start=1):
+        yield from ("", *_unfitted(number, note))
+    if sheet.notes:
+        yield ""
+    for text in sheet.notes:
+        yield f"  {text}"
+    yield ""
+
+
+def _night(night: CrewNightSheet) -> Iterator[str]:
+    people = f" ({', '.join(night.workers)})" if night.workers else ""
+    yield f"  {day_short(night.on)}, {night.name}{people}"
+    yield f"    {_clock(night.leaves_minute, night.on):24}sets out"
+    for stop in night.stops:
+        hours = f"{_clock(stop.starts_minute, night.on)} to {_clock(stop.ends_minute, night.on)}"
+        yield f"    {hours:24}{stop.site:14}{'; '.join(stop.works)}"
+        told = [stop.state]
+        if stop.stands and stop.planned_minute != stop.starts_minute:
+            told.append(f"planned {_clock(stop.planned_minute, night.on)}")
+        if stop.site_clock:
+            told.append(f"{stop.site_clock} by the site's clock")
+        yield f"    {'':24}{length(stop.travel_minutes)} drive; {'; '.join(told)}"
+        if stop.machines:
+            yield f"    {'':24}takes {', '.join(stop.machines)}"
+    yield f"    {_clock(night.home_minute, night.on):24}back"
+
+
+def _unfitted(number: int, note: UnfittedNote) -> Iterator[str]:
+    yield f"  {number}. {note.site}, {day_short(note.night)}: {'; '.join(note.works)}"
+    yield f"     fits no crew: {note.why.rstrip('.')}."
+    yield f"     Would help: {note.mend.rstrip('.')}."
+
+
+def _clock(minute: int | None, on: date) -> str:
+    return clock(minute, on).replace("\N{NO-BREAK SPACE}", " ")

@@ -1,0 +1,1 @@
+"""The week: visits put on crew-nights, with skills, shifts and machines."""

@@ -1,0 +1,56 @@
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from floorcare.errors import NotKnown, NotUnderstood
+from floorcare.ground.trade.book import Portfolio
+from floorcare.ground.trade.crew import Qualification
+from tests.store.means import HIRED, OTHER_WORKER, WORKER, with_means
+from tests.store.sample import LATER
+
+
+def test_workers_come_back_with_languages_in_their_order_and_what_they_hold(put, read):
+    put(with_means())
+    assert read("workers") == (OTHER_WORKER, WORKER)
+
+
+def test_a_renewed_certificate_stands_beside_the_old_one(put, read):
+    put(with_means())
+    renewed = Qualification(
+        name="site induction", from_on=date(2026, 12, 1), expires_on=date(2027, 12, 31)
+    )
+    counts = put(Portfolio(workers=(replace(WORKER, qualifications=(renewed,)),)), now=LATER)
+    assert (counts["qualifications"].added, counts["qualifications"].changed) == (1, 0)
+    first, second, height = read("workers")[1].qualifications
+    assert (first, second) == (WORKER.qualifications[0], renewed)
+    assert height == WORKER.qualifications[1]
+
+
+def test_a_worker_who_leaves_is_told_as_ended(put):
+    put(with_means())
+    leaves = replace(WORKER, to_on=date(2026, 6, 30))
+    (change,) = put(Portfolio(workers=(leaves,)), now=LATER)["workers"].changes
+    assert (change.key, change.what) == ("VALE", "ended")
+    assert change.fields == (("to_on", "", "2026-06-30"),)
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        replace(WORKER, to_on=date(2025, 4, 30)),
+        replace(
+            WORKER,
+            qualifications=(Qualification(name="x", from_on=HIRED, expires_on=date(2025, 4, 30)),),
+        ),
+    ],
+    ids=["worker", "qualification"],
+)
+def test_days_that_run_backwards_are_refused_in_plain_words(put, wrong):
+    with pytest.raises(NotUnderstood, match="ends 2025-04-30 before it starts 2025-05-01"):
+        put(replace(with_means(), workers=(wrong,), crews=()))
+
+
+def test_a_branch_nobody_knows_is_told(put):
+    with pytest.raises(NotKnown, match='worker VALE: branch "NORTHPOLE" is not known'):
+        put(replace(with_means(), workers=(replace(WORKER, branch="NORTHPOLE"),)))
