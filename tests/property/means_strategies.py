@@ -69,7 +69,9 @@ def by_code(thing: Any) -> str:
     return str(thing.code)
 
 
-def run(kind: type, /, first: str = "from_on", last: str = "to_on", **fields: Any) -> Any:
+def run(
+    kind: Callable[..., Any], /, first: str = "from_on", last: str = "to_on", **fields: Any
+) -> Any:
     """A record from a day to a later one, or without an end."""
 
     def build(starts: date, length: int | None, values: dict[str, Any]) -> Any:
@@ -224,6 +226,11 @@ def _crews(branches: Any, workers: list[str]) -> st.SearchStrategy[Any]:
     return many(crew, by_code)
 
 
+def _stands(*, branch: str, site: str, **span: Any) -> MachinePlace:
+    """A machine stands on the site where there is one, else at the branch."""
+    return MachinePlace(branch="" if site else branch, site=site, **span)
+
+
 @st.composite
 def _equipment(draw: st.DrawFn, branches: Any, sites: Any) -> dict[str, Any]:
     outages = st.tuples(days, st.integers(0, 90)).map(lambda o: (o[0], o[0] + timedelta(days=o[1])))
@@ -232,7 +239,7 @@ def _equipment(draw: st.DrawFn, branches: Any, sites: Any) -> dict[str, Any]:
         code=codes,
         kind=names,
         name=names,
-        places=many(run(MachinePlace, branch=branches, site=sites), lambda place: place.from_on),
+        places=many(run(_stands, branch=branches, site=sites), lambda place: place.from_on),
         fuel=names,
         out_of_order=many(outages, lambda outage: outage[0]),
     )
@@ -331,9 +338,18 @@ def _contracts(draw: st.DrawFn, customers: Any, loaded: Portfolio) -> Any:
     return tuple(with_fees)
 
 
+def _call(
+    place: tuple[str, str], open_minutes: int | None, received_at: datetime, **values: Any
+) -> CallReceived:
+    closed_at = None if open_minutes is None else received_at + timedelta(minutes=open_minutes)
+    return CallReceived(
+        site=place[0], zone=place[1], received_at=received_at, closed_at=closed_at, **values
+    )
+
+
 def _calls(loaded: Portfolio) -> st.SearchStrategy[Any]:
     call = st.builds(
-        lambda place, **values: CallReceived(site=place[0], zone=place[1], **values),
+        _call,
         _places(loaded),
         uuid=st.uuids().map(str),
         kind=st.sampled_from(CallKind),
@@ -341,6 +357,6 @@ def _calls(loaded: Portfolio) -> st.SearchStrategy[Any]:
         reported_by=names,
         text=names,
         spot_m2=maybe(numbers(0, 1e4)),
-        closed_at=maybe(instants),
+        open_minutes=maybe(st.integers(0, 100_000)),
     )
     return many(call, lambda one: (one.received_at, one.uuid))

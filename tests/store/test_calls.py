@@ -3,7 +3,7 @@ from datetime import timedelta
 
 import pytest
 
-from floorcare.errors import NotKnown, NotUnderstood
+from floorcare.errors import NotKnown
 from floorcare.ground.trade.book import Portfolio, withdrawal_of
 from tests.store.means import CALL, with_means
 from tests.store.sample import LATER
@@ -27,11 +27,6 @@ def test_a_call_taken_back_is_left_out(put, read):
     put(with_means())
     put(Portfolio(withdrawn=(withdrawal_of("NORTH", "LANE", CALL),)), now=LATER)
     assert read("calls") == ()
-
-
-def test_a_spot_of_less_than_nothing_is_refused(put):
-    with pytest.raises(NotUnderstood, match="spot m2 -1: allowed 0 or more"):
-        put(replace(with_means(), calls=(replace(CALL, spot_m2=-1.0),)))
 
 
 def test_a_zone_nobody_knows_is_told(put):

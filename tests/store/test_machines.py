@@ -3,7 +3,7 @@ from datetime import date
 
 import pytest
 
-from floorcare.errors import NotKnown, NotUnderstood
+from floorcare.errors import NotKnown
 from floorcare.ground.trade.book import Portfolio
 from floorcare.ground.trade.equipment import MachinePlace
 from tests.store.means import MACHINE, with_means
@@ -29,9 +29,3 @@ def test_a_place_nobody_knows_is_told(put):
     nowhere = MachinePlace(branch="", site="NOWHERE", from_on=date(2026, 4, 1))
     with pytest.raises(NotKnown, match='machine B-7: site "NOWHERE" is not known'):
         put(replace(with_means(), machines=(replace(MACHINE, places=(nowhere,)),)))
-
-
-def test_an_outage_that_ends_before_it_starts_is_refused(put):
-    backwards = ((date(2026, 3, 9), date(2026, 3, 8)),)
-    with pytest.raises(NotUnderstood, match="ends 2026-03-08 before it starts 2026-03-09"):
-        put(replace(with_means(), machines=(replace(MACHINE, out_of_order=backwards),)))

@@ -1,9 +1,6 @@
 from dataclasses import replace
 from datetime import date
 
-import pytest
-
-from floorcare.errors import NotUnderstood
 from tests.store.means import MAKE_UP, SEASON, with_means
 from tests.store.sample import LATER, portfolio, site_book, with_zone
 
@@ -29,9 +26,3 @@ def test_a_harder_season_changes_the_plans_of_its_branch_only(put, read):
     put(portfolio(replace(site_book(), seasons=(harder,))), now=LATER)
     assert read("books")[0].seasons == (harder,)
     assert read("revisions") == {"EAST": 2, "WEST": 1}
-
-
-def test_joints_of_less_than_nothing_are_refused(put):
-    wrong = replace(MAKE_UP, joints_m=-3.0)
-    with pytest.raises(NotUnderstood, match="joints m -3: allowed 0 or more"):
-        put(portfolio(with_zone(site_book(), make_ups=(wrong,))))

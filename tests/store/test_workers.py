@@ -3,10 +3,10 @@ from datetime import date
 
 import pytest
 
-from floorcare.errors import NotKnown, NotUnderstood
+from floorcare.errors import NotKnown
 from floorcare.ground.trade.book import Portfolio
 from floorcare.ground.trade.crew import Qualification
-from tests.store.means import HIRED, OTHER_WORKER, WORKER, with_means
+from tests.store.means import OTHER_WORKER, WORKER, with_means
 from tests.store.sample import LATER
 
 
@@ -33,22 +33,6 @@ def test_a_worker_who_leaves_is_told_as_ended(put):
     (change,) = put(Portfolio(workers=(leaves,)), now=LATER)["workers"].changes
     assert (change.key, change.what) == ("VALE", "ended")
     assert change.fields == (("to_on", "", "2026-06-30"),)
-
-
-@pytest.mark.parametrize(
-    "wrong",
-    [
-        replace(WORKER, to_on=date(2025, 4, 30)),
-        replace(
-            WORKER,
-            qualifications=(Qualification(name="x", from_on=HIRED, expires_on=date(2025, 4, 30)),),
-        ),
-    ],
-    ids=["worker", "qualification"],
-)
-def test_days_that_run_backwards_are_refused_in_plain_words(put, wrong):
-    with pytest.raises(NotUnderstood, match="ends 2025-04-30 before it starts 2025-05-01"):
-        put(replace(with_means(), workers=(wrong,), crews=()))
 
 
 def test_a_branch_nobody_knows_is_told(put):

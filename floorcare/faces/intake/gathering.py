@@ -32,6 +32,7 @@ class Gathering:
     """Everything read so far.
 
     machine_kinds, materials : codes that are known; empty where any is taken.
+    taken_back : (site, zone, record) of what is withdrawn; kept, and left out of every check.
     contacts, people, withdrawn : None, or left out, while their row does not fit.
     unread : kinds of files whose rows are not known whole; given : those in the folder.
     """
@@ -56,6 +57,7 @@ class Gathering:
     contracts: dict[str, ContractDraft] = field(default_factory=dict)
     calls: list[CallReceived] = field(default_factory=list)
     withdrawn: list[Withdrawal] = field(default_factory=list)
+    taken_back: list[tuple[str, str, Withdrawable]] = field(default_factory=list)
     unread: set[str] = field(default_factory=set)
     given: set[str] = field(default_factory=set)
 
@@ -229,6 +231,7 @@ class Gathering:
         if not line.cells["withdrawn"]:
             return False
         self.withdrawn.append(withdrawal_of(site, zone, record))
+        self.taken_back.append((site, zone, record))
         return True
 
     def is_past(self, kind: FileKind, line: Line, column: str, on: date | None) -> bool:

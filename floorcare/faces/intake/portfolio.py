@@ -8,13 +8,27 @@ from floorcare.faces.intake.equipment import machine_of_draft
 from floorcare.faces.intake.gathering import Gathering
 from floorcare.faces.intake.places import site_of_draft
 from floorcare.faces.intake.zones import zone_of_draft
-from floorcare.ground.trade.book import Portfolio, SiteBook, ZoneBook
+from floorcare.ground.trade.book import (
+    Portfolio,
+    SiteBook,
+    TreatmentDone,
+    Withdrawable,
+    ZoneBook,
+)
 from floorcare.ground.trade.contract import Contract, Term
 from floorcare.ground.trade.equipment import Instrument
+from floorcare.ground.trade.people import CallReceived
+from floorcare.ground.trade.reading import Reading
+from floorcare.ground.trade.routine import Routine
+from floorcare.ground.trade.traffic import TrafficRow
+from floorcare.ground.trade.zone import Station
+from floorcare.ground.worktime.shut import ShutDay
 
 
 def portfolio_of(so_far: Gathering) -> Portfolio:
-    """The portfolio of rows that all fit."""
+    """The portfolio of rows that all fit, those taken back among them: they are kept, withdrawn."""
+    for site, zone, record in so_far.taken_back:
+        _lay_back(so_far, site, zone, record)
     return Portfolio(
         customers=tuple(c for _, c in sorted(so_far.customers.items()) if c),
         branches=tuple(b for _, b in sorted(so_far.branches.items()) if b),
@@ -34,6 +48,30 @@ def portfolio_of(so_far: Gathering) -> Portfolio:
         calls=tuple(sorted(so_far.calls, key=lambda c: (c.received_at, c.uuid))),
         withdrawn=tuple(sorted(so_far.withdrawn, key=lambda w: (w.kind, w.site, w.zone, w.key))),
     )
+
+
+def _lay_back(so_far: Gathering, site: str, zone: str, record: Withdrawable) -> None:
+    """Put a row taken back where it was, so that a new database keeps it too."""
+    if isinstance(record, CallReceived):
+        so_far.calls.append(record)
+        return
+    draft = so_far.sites[site]
+    if isinstance(record, ShutDay):
+        draft.shut_days.append((0, record))
+        return
+    of_zone = draft.zones[zone]
+    if isinstance(record, Reading):
+        of_zone.readings.append(record)
+        if record.station:
+            of_zone.stations.setdefault(record.station, Station(code=record.station))
+    elif isinstance(record, TreatmentDone):
+        of_zone.done.append(record)
+    elif isinstance(record, TrafficRow):
+        of_zone.traffic.append(record)
+    elif isinstance(record, Routine):
+        of_zone.routines.append(record)
+    else:
+        of_zone.promises.append((0, record))
 
 
 def _site_book(draft: SiteDraft, today: date) -> SiteBook:

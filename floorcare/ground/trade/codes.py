@@ -1,6 +1,7 @@
 """Codes: the short human names of things, written SITE/ZONE/STATION."""
 
 import re
+from datetime import date
 
 CODE_LONGEST = 40
 NAME_LONGEST = 120
@@ -37,3 +38,25 @@ def name_problem(name: str) -> str:
     if not all(c.isprintable() for c in name):
         return "a name has no control characters or line breaks"
     return ""
+
+
+def check_span(from_on: date, to_on: date | None) -> None:
+    """Refuse days that run backwards.
+
+    Raises
+    ------
+    ValueError : it ends before it starts.
+    """
+    if to_on is not None and to_on < from_on:
+        raise ValueError(f"ends {to_on} before it starts {from_on}")
+
+
+def check_currency(currency: str) -> None:
+    """Refuse what cannot be an ISO 4217 code.
+
+    Raises
+    ------
+    ValueError : not three capital letters.
+    """
+    if len(currency) != 3 or not (currency.isascii() and currency.isalpha() and currency.isupper()):
+        raise ValueError(f"currency {currency!r}: allowed an ISO 4217 code")

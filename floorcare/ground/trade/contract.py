@@ -5,6 +5,8 @@ from datetime import date, timedelta
 from decimal import Decimal
 from enum import StrEnum
 
+from floorcare.ground.trade.codes import check_currency, check_span
+
 NOTICE_DAYS_OFFERED = 60
 """Offered where a clause leaves the number open. Source: FAR 52.217-9 (48 CFR)."""
 
@@ -55,8 +57,7 @@ class Exclusion:
     evidence: str = ""
 
     def __post_init__(self) -> None:
-        if self.to_on < self.from_on:
-            raise ValueError(f"ends {self.to_on} before it starts {self.from_on}")
+        check_span(self.from_on, self.to_on)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +106,9 @@ class Contract:
     currency: str
     terms: tuple[Term, ...] = ()
     exclusions: tuple[Exclusion, ...] = ()
+
+    def __post_init__(self) -> None:
+        check_currency(self.currency)
 
     def term_on(self, day: date) -> Term | None:
         """The term in force on that day."""

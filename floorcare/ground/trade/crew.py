@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from floorcare.ground.trade.codes import check_span
 from floorcare.ground.worktime.night import DAY_MINUTES
 
 
@@ -13,6 +14,9 @@ class Qualification:
     name: str
     from_on: date
     expires_on: date | None = None
+
+    def __post_init__(self) -> None:
+        check_span(self.from_on, self.expires_on)
 
     def holds_on(self, day: date) -> bool:
         """Whether it is in date on that day."""
@@ -31,6 +35,9 @@ class Worker:
     from_on: date = date.min
     to_on: date | None = None
 
+    def __post_init__(self) -> None:
+        check_span(self.from_on, self.to_on)
+
     def holds(self, name: str, day: date) -> bool:
         """Whether the worker holds a qualification in date on that day."""
         return any(q.name == name and q.holds_on(day) for q in self.qualifications)
@@ -47,6 +54,9 @@ class CrewMember:
     worker: str
     from_on: date
     to_on: date | None = None
+
+    def __post_init__(self) -> None:
+        check_span(self.from_on, self.to_on)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +78,10 @@ class Shift:
     def __post_init__(self) -> None:
         if not self.weekdays or not self.weekdays <= frozenset(range(7)):
             raise ValueError("a shift needs weekdays 0 (Monday) to 6")
+        for minute in (self.starts_minute, self.ends_minute):
+            if not 0 <= minute <= DAY_MINUTES:
+                raise ValueError(f"minute of day {minute}: allowed 0 to {DAY_MINUTES}")
+        check_span(self.from_on, self.to_on)
         if not 0 <= self.break_minutes < self.minutes:
             raise ValueError(f"break of {self.break_minutes} min in a shift of {self.minutes}")
 

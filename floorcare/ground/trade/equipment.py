@@ -5,6 +5,8 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
+from floorcare.ground.trade.codes import check_currency, check_span
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachinePlace:
@@ -14,6 +16,11 @@ class MachinePlace:
     site: str
     from_on: date
     to_on: date | None = None
+
+    def __post_init__(self) -> None:
+        check_span(self.from_on, self.to_on)
+        if bool(self.branch) == bool(self.site):
+            raise ValueError("a machine stands at a branch or on a site, one of the two")
 
     def covers(self, day: date) -> bool:
         """Whether it stands there on that day."""
@@ -30,6 +37,10 @@ class OwnedMachine:
     places: tuple[MachinePlace, ...] = ()
     fuel: str = ""
     out_of_order: tuple[tuple[date, date], ...] = ()
+
+    def __post_init__(self) -> None:
+        for first, last in self.out_of_order:
+            check_span(first, last)
 
     def place_on(self, day: date) -> MachinePlace | None:
         """Where it stands on that day."""
@@ -158,7 +169,5 @@ class Rate:
     def __post_init__(self) -> None:
         if self.amount < 0:
             raise ValueError(f"rate {self.amount}: allowed 0 or more")
-        if len(self.currency) != 3 or not self.currency.isalpha() or not self.currency.isupper():
-            raise ValueError(f"currency {self.currency!r}: allowed an ISO 4217 code")
-        if self.to_on is not None and self.to_on < self.from_on:
-            raise ValueError(f"ends {self.to_on} before it starts {self.from_on}")
+        check_currency(self.currency)
+        check_span(self.from_on, self.to_on)

@@ -31,6 +31,9 @@ class FloorMakeUp:
             raise ValueError(f"exposure class {self.exposure_class!r}: allowed A, B, C")
         if not 0 <= self.obstruction_share <= 1:
             raise ValueError(f"obstruction share {self.obstruction_share:g}: allowed 0 to 1")
+        for length in (self.joints_m, self.edges_m):
+            if length is not None and length < 0:
+                raise ValueError(f"length {length:g} m: allowed 0 or more")
         if self.grit is not None and not 16 <= self.grit <= 20000:
             raise ValueError(f"grit {self.grit}: allowed 16 to 20,000")
 

@@ -86,3 +86,11 @@ class CallReceived:
     text: str
     spot_m2: float | None = None
     closed_at: datetime | None = None
+
+    def __post_init__(self) -> None:
+        if self.received_at.tzinfo is None:
+            raise ValueError("the instant of a call needs its zone")
+        if self.closed_at is not None and self.closed_at < self.received_at:
+            raise ValueError(f"closed {self.closed_at} before it came {self.received_at}")
+        if self.spot_m2 is not None and self.spot_m2 < 0:
+            raise ValueError(f"spot of {self.spot_m2:g} m²: allowed 0 or more")

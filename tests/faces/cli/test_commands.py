@@ -239,3 +239,21 @@ def test_a_day_that_is_none_is_refused_with_the_right_spelling(words, option, da
     answer = floorcare(*words, option, "02.12.2026")
     assert answer.code == 3
     assert answer.err == '"02.12.2026" is no day; write it as 2026-03-02.\n'
+
+
+def test_a_row_taken_back_is_kept_in_a_new_database_too_and_left_out_of_everything(
+    tmp_path, new_database
+):
+    heading = "site,zone,kind,per_day,counted,from_on,withdrawn"
+    care = make_folder(tmp_path / "care")
+    sites = (care / "zones.csv").read_text().splitlines()[1].split(",")
+    site, zone = sites[0], sites[2]  # site, area, zone
+    rows = f"{site},{zone},foot,2150,yes,2025-07-01,\n{site},{zone},foot,900,yes,2026-01-01,yes\n"
+    (care / "traffic.csv").write_text(f"{heading}\n{rows}")
+    assert floorcare("load", care, "--today", TODAY_TEXT).code in (0, 1)
+    with compose.opened(str(new_database)) as store, store.work() as work:
+        (book,) = work.books([site])
+        (row,) = book.zone(zone).traffic
+    assert (row.per_day, row.to_on) == (2150, None)
+    again = floorcare("load", care, "--today", TODAY_TEXT, "--json").json
+    assert again["written"] is False

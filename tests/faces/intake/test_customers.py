@@ -136,12 +136,12 @@ def test_a_call_that_cannot_be_is_a_finding_with_its_mend(full, cells, column, m
     assert finding.mend.startswith(mend)
 
 
-def test_a_withdrawn_call_is_not_brought_in(full):
+def test_a_withdrawn_call_is_brought_in_as_taken_back(full):
     row = f"{UUID},MARKET,LANE,stain,2026-09-14 08:20,Robin Vale,Oil,,,yes\n"
     full.write("calls.csv", CALLS.replace("\n", ",withdrawn\n") + row)
     portfolio = full.right()
     (taken_back,) = portfolio.withdrawn
-    assert portfolio.calls == ()
+    assert [call.uuid for call in portfolio.calls] == [UUID]
     assert (taken_back.kind, taken_back.site, taken_back.zone) == ("call", "MARKET", "LANE")
     assert taken_back.key == (UUID,)
 

@@ -173,13 +173,13 @@ def test_a_name_of_a_hundred_thousand_characters_is_a_finding_of_readable_length
     assert len(str(finding)) < 400
 
 
-def test_a_withdrawn_shut_day_is_not_brought_in(folder):
+def test_a_withdrawn_shut_day_is_brought_in_as_taken_back(folder):
     folder.write(
         "shut_days.csv",
         "site,from_on,to_on,why,withdrawn\nMARKET,2026-12-24,2027-01-01,stocktaking,yes\n",
     )
     portfolio = folder.right()
-    assert portfolio.books[0].site.shut_days == ()
+    assert [shut.why for shut in portfolio.books[0].site.shut_days] == ["stocktaking"]
     (taken_back,) = portfolio.withdrawn
     assert (taken_back.kind, taken_back.site, taken_back.zone) == ("shut day", "MARKET", "")
     assert taken_back.key == ("2026-12-24",)

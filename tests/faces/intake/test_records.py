@@ -200,7 +200,7 @@ def test_what_is_no_treatment_was_not_done_to_a_floor(folder):
     assert folder.one().column == "work"
 
 
-def test_a_withdrawn_reading_is_not_brought_in(folder):
+def test_a_withdrawn_reading_is_brought_in_as_taken_back(folder):
     folder.write(
         "readings.csv",
         f"{HEADING},withdrawn\n"
@@ -208,7 +208,7 @@ def test_a_withdrawn_reading_is_not_brought_in(folder):
         "MARKET,LANE,P1,2026-03-02 21:45,gloss,60,,41.2,after burnish,M-7,,,no\n",
     )
     portfolio = folder.right()
-    assert [r.taken_minute for r in portfolio.books[0].zone("LANE").readings] == [1305]
+    assert [r.taken_minute for r in portfolio.books[0].zone("LANE").readings] == [1300, 1305]
     assert portfolio.withdrawn == (
         Withdrawal(
             kind="reading",
@@ -242,12 +242,12 @@ def test_a_word_that_is_neither_yes_nor_no_takes_nothing_back(folder):
     assert (finding.column, finding.mend) == ("withdrawn", "write yes or no")
 
 
-def test_a_withdrawn_treatment_is_not_brought_in(folder):
+def test_a_withdrawn_treatment_is_brought_in_as_taken_back(folder):
     folder.write(
         "treatments_done.csv",
         "site,zone,work,done_on,withdrawn\nMARKET,LANE,recoat,2025-06-01,yes\n",
     )
     portfolio = folder.right()
-    assert portfolio.books[0].zone("LANE").done == ()
+    assert [done.work for done in portfolio.books[0].zone("LANE").done] == ["recoat"]
     (taken_back,) = portfolio.withdrawn
     assert (taken_back.kind, taken_back.key) == ("treatment done", ("recoat", "2025-06-01"))

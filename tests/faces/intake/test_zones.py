@@ -339,14 +339,14 @@ def test_zones_may_be_merged(folder):
     assert lane(folder).parents == ("EDGE-N", "EDGE-S")
 
 
-def test_withdrawn_traffic_is_not_brought_in_and_overlaps_nothing(folder):
+def test_withdrawn_traffic_is_brought_in_as_taken_back_and_overlaps_nothing(folder):
     folder.write(
         "traffic.csv",
         "site,zone,kind,per_day,counted,from_on,withdrawn\n"
         "MARKET,LANE,foot,2150,yes,2025-01-01,no\nMARKET,LANE,foot,900,yes,2026-01-01,yes\n",
     )
     portfolio = folder.right()
-    assert [each.per_day for each in portfolio.books[0].zone("LANE").traffic] == [2150]
+    assert [each.per_day for each in portfolio.books[0].zone("LANE").traffic] == [2150, 900]
     (taken_back,) = portfolio.withdrawn
     assert (taken_back.kind, taken_back.zone) == ("traffic", "LANE")
     assert taken_back.key == ("foot", "2026-01-01")

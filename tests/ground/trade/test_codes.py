@@ -1,8 +1,12 @@
+from datetime import date
+
 import pytest
 
 from floorcare.ground.trade.codes import (
     CODE_LONGEST,
     NAME_LONGEST,
+    check_currency,
+    check_span,
     code_problem,
     name_problem,
 )
@@ -26,3 +30,14 @@ def test_a_name_may_have_signs_of_any_script_but_no_line_break_and_no_endless_le
     assert "at most" in name_problem("N" * 100_000)
     assert "control characters" in name_problem("Hall\r\nB")
     assert "missing" in name_problem("  ")
+
+
+def test_days_that_run_backwards_and_currencies_that_are_none_are_refused():
+    check_span(date(2026, 3, 2), None)
+    check_span(date(2026, 3, 2), date(2026, 3, 2))
+    with pytest.raises(ValueError, match="ends 2026-03-01 before it starts 2026-03-02"):
+        check_span(date(2026, 3, 2), date(2026, 3, 1))
+    check_currency("EUR")
+    for wrong in ("eur", "EURO", "E1R", ""):
+        with pytest.raises(ValueError, match="ISO 4217"):
+            check_currency(wrong)

@@ -90,3 +90,18 @@ def test_a_crew_has_the_members_and_the_first_shift_of_the_day() -> None:
     assert crew.shift_on(TODAY) is early, "a Monday"
     assert crew.shift_on(TODAY + DAY) is late
     assert crew.shift_on(TODAY + 5 * DAY) is None
+
+
+@pytest.mark.parametrize(
+    "backwards",
+    [
+        lambda: Qualification(name="q", from_on=date(2026, 3, 2), expires_on=date(2026, 3, 1)),
+        lambda: CrewMember(worker="W", from_on=date(2026, 3, 2), to_on=date(2026, 3, 1)),
+        lambda: Worker(
+            code="W", name="W", branch="B", from_on=date(2026, 3, 2), to_on=date(2026, 3, 1)
+        ),
+    ],
+)
+def test_days_of_people_that_run_backwards_are_refused(backwards):
+    with pytest.raises(ValueError, match="before it starts"):
+        backwards()

@@ -131,3 +131,14 @@ def test_a_rate_that_cannot_be_is_refused(wrong: dict[str, object], said: str) -
 
 def test_a_rate_of_one_day_and_one_of_nothing_stand() -> None:
     assert a_rate(to_on=date(2026, 1, 1), amount=Decimal(0)).what == ""
+
+
+def test_a_machine_stands_in_one_place_and_its_days_run_forwards():
+    with pytest.raises(ValueError, match="one of the two"):
+        MachinePlace(branch="B", site="S", from_on=date(2026, 3, 2))
+    with pytest.raises(ValueError, match="one of the two"):
+        MachinePlace(branch="", site="", from_on=date(2026, 3, 2))
+    with pytest.raises(ValueError, match="before it starts"):
+        OwnedMachine(
+            code="M", kind="k", name="n", out_of_order=((date(2026, 3, 2), date(2026, 3, 1)),)
+        )
