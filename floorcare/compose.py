@@ -7,6 +7,8 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from floorcare.errors import NotKnown
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -42,10 +44,20 @@ def opened(chosen: str | None) -> "Iterator[Store]":
 
 
 def surfaces() -> "dict[str, Surface]":
-    """Every surface by code."""
+    """Every surface by code; one that is asked for and missing is told."""
     from floorcare.store.surfaces import load_surfaces
 
-    return load_surfaces()
+    return _Surfaces(load_surfaces())
+
+
+class _Surfaces(dict[str, "Surface"]):
+    """A zone brought in earlier may name a surface whose file is no longer shipped."""
+
+    def __missing__(self, code: str) -> "Surface":
+        raise NotKnown(
+            f'A zone names the surface "{code}", which has no file any more. Put {code}.toml back '
+            f"or give the zone another; there are {', '.join(sorted(self))}."
+        )
 
 
 class KnownCodes(NamedTuple):

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from floorcare import compose
-from floorcare.errors import StoreTrouble
+from floorcare.errors import NotKnown, StoreTrouble
 from floorcare.store.open import Store
 from floorcare.store.upgrade import create_or_upgrade
 from tests.store.sample import INSTALLATION, NOW
@@ -81,3 +81,9 @@ def test_now_is_utc_in_whole_seconds_and_today_is_the_day_here():
     assert before - timedelta(seconds=1) <= now <= datetime.now(UTC)
     here = datetime.now().astimezone().date()
     assert here - timedelta(days=1) <= compose.today() <= here, "midnight may pass between the two"
+
+
+def test_a_surface_without_a_file_is_told_with_those_there_are():
+    with pytest.raises(NotKnown, match=r'"slate", which has no file any more.*polished_concrete'):
+        compose.surfaces()["slate"]
+    assert compose.surfaces().get("slate") is None

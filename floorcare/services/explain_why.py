@@ -61,7 +61,7 @@ def explain_why(
 
     Raises
     ------
-    NotKnown : there is no such visit or zone, or the beginning fits several.
+    NotKnown : there is no such visit or zone under care, or the beginning fits several.
     """
     if "/" in target:
         return _zone(store, surfaces, target, today)
@@ -103,6 +103,9 @@ def _zone(store: Store, surfaces: Mapping[str, Surface], target: str, today: dat
     if book is None:
         known = ", ".join(z.zone.code for z in books[0].zones)
         raise NotKnown(f'Site {site} has no zone "{zone}"; it has {known}.')
+    ends_on = book.zone.ends_on
+    if ends_on is not None and ends_on < today:
+        raise NotKnown(f"The care of {target} ended on {ends_on}, so nothing is planned there.")
     branch = branches.get(books[0].site.branch_on(today))
     if branch is None:
         raise NotKnown(f"Site {site} has no branch on {today}, so nothing is planned there.")

@@ -26,14 +26,14 @@ from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.routine import Performer
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.visit import Agreement, Plan, Visit, VisitState
+from floorcare.ground.trade.visit import Agreement, Plan, Visit
 from floorcare.ground.units.area import us_gal_from_l
-from floorcare.ground.wear.from_books import runs_by_itself
+from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
 from floorcare.ground.work.quantities import quantities, tools_used
 from floorcare.ground.worktime.night import format_minute, instant
 from floorcare.ground.worktime.window import weekdays_text
 from floorcare.services.sheets import CalendarEvent, CalendarSheet, Units, WeekLists
-from floorcare.services.visit_sheets import state_said, visit_sheet
+from floorcare.services.visit_sheets import state_said, visit_sheet, visits_of
 from floorcare.services.week_sheet import (
     CrewNightSheet,
     CrewPapers,
@@ -98,7 +98,7 @@ def fit_week(
             branch=each,
             starts_on=starts_on,
             books=_books(each, books, starts_on),
-            visits=_visits(each, books, visits),
+            visits=visits_of(each, books, visits),
             surfaces=surfaces,
             crews=crews,
             workers=workers,
@@ -116,18 +116,6 @@ def _books(branch: Branch, books: Sequence[SiteBook], starts_on: date) -> dict[s
         for book in books
         if any(book.site.branch_on(day) == branch.code for day in days)
     }
-
-
-def _visits(
-    branch: Branch, books: Sequence[SiteBook], visits: Sequence[Visit]
-) -> tuple[Visit, ...]:
-    sites = {book.site.code: book.site for book in books}
-    return tuple(
-        visit
-        for visit in visits
-        if visit.state is not VisitState.CANCELLED
-        and sites[visit.site].branch_on(visit.night) == branch.code
-    )
 
 
 def _desk(
@@ -269,7 +257,9 @@ def _rounds_note(week: BranchWeek) -> Iterator[str]:
         for zone in book.zones
         if zone.zone.span_on(week.starts_on) is not None
         for routine in zone.routines
-        if routine.performer is Performer.US and runs_by_itself(routine)
+        if routine.performer is Performer.US
+        and runs_by_itself(routine)
+        and routine_dates(routine, week.starts_on, week.last_on)
     }
     if sites:
         yield (

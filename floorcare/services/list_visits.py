@@ -8,11 +8,11 @@ from floorcare.ground.rules.reasons import said
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.routine import Routine
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.visit import Unplaced, VisitState
+from floorcare.ground.trade.visit import Unplaced
 from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
 from floorcare.ground.worktime.window import WEEKDAY_NAMES
 from floorcare.services.sheets import RoutineLine, UnplacedNote, WeekLists
-from floorcare.services.visit_sheets import visit_sheet
+from floorcare.services.visit_sheets import visit_sheet, visits_of
 from floorcare.store.open import Store
 
 
@@ -46,19 +46,20 @@ def list_week(
     if branch and branch not in {b.code for b in branches}:
         known = ", ".join(b.code for b in branches)
         raise NotKnown(f'There is no branch "{branch}"; there are {known}.')
+    by_code = {b.site.code: b for b in books}
     lists = []
     for each in branches:
         if branch and each.code != branch:
             continue
         mine = {b.site.code: b for b in books if b.site.branch_on(starts_on) == each.code}
-        going = [v for v in visits if v.site in mine and v.state is not VisitState.CANCELLED]
         lists.append(
             WeekLists(
                 starts_on=starts_on,
                 contractor="",
                 branch=each.name,
                 sheets=tuple(
-                    visit_sheet(v, mine[v.site], each, customers, surfaces, cautions) for v in going
+                    visit_sheet(v, by_code[v.site], each, customers, surfaces, cautions)
+                    for v in visits_of(each, books, visits)
                 ),
                 routines=_routines(mine, starts_on, last),
                 unplaced=_unplaced(unplaced, set(mine), last),

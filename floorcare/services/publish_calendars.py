@@ -7,12 +7,16 @@ from floorcare.errors import NotKnown
 from floorcare.ground.schedule.closings import visit_closings
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.treatment import WHOLE_ZONE_SHARE
+from floorcare.ground.trade.treatment import TREATMENTS, WHOLE_ZONE_SHARE
 from floorcare.ground.trade.visit import Agreement, Commitment, Visit, VisitLine, VisitState
 from floorcare.ground.worktime.night import format_minute, instant
 from floorcare.services.sheets import CalendarEvent, CalendarSheet
 from floorcare.store.open import Store
 
+PROPOSED = "Proposed, not yet agreed: the night may still change."
+WET_FLOORS = (
+    "Wet floors can be slippery: please keep behind the barriers until they are taken away."
+)
 BEFORE_ANY_PLAN = datetime(2026, 1, 1, tzinfo=UTC)
 """Stamp of a calendar of which nothing was planned yet."""
 
@@ -72,11 +76,17 @@ def _event(visit: Visit, book: SiteBook, surfaces: Mapping[str, Surface]) -> Cal
     zones = {z.zone.code: z for z in book.zones}
     closings = visit_closings(visit, book, surfaces)
     names = {closing.zone: book.spoken(zones[closing.zone].zone) for closing in closings}
+    treated = {line.zone for line in visit.lines if line.work in TREATMENTS}
     closed = [
-        f"{names[c.zone]} ({_works_said(visit, zones[c.zone])}): closed "
-        f"{format_minute(c.closes_minute)} to {format_minute(c.reopens_minute)}"
+        f"{names[c.zone]} ({_works_said(visit, zones[c.zone])}): "
+        + (
+            f"closed {format_minute(c.closes_minute)} to {format_minute(c.reopens_minute)}"
+            if c.zone in treated
+            else "stays open"
+        )
         for c in closings
     ]
+    proposed = _only_proposed(visit)
     why = list(dict.fromkeys(line.due.reason.customer for line in visit.lines))
     areas = sorted(set(names.values()))
     return CalendarEvent(
@@ -84,22 +94,22 @@ def _event(visit: Visit, book: SiteBook, surfaces: Mapping[str, Surface]) -> Cal
         night=visit.night,
         sequence=visit.sequence,
         changed_at=visit.changed_at or BEFORE_ANY_PLAN,
-        summary=f"Floor care: {_listed(areas)}",
+        summary=f"Floor care{', proposed' if proposed else ''}: {_listed(areas)}",
         starts_at=instant(visit.night, visit.starts_minute, site.time_zone),
         ends_at=instant(visit.night, visit.starts_minute, site.time_zone)
         + timedelta(minutes=visit.minutes),
         description=(
+            *((PROPOSED,) if proposed else ()),
             *why,
             *closed,
             "Times are the site's own clock; a reopening time is the earliest.",
-            "Wet floors can be slippery: please keep behind the barriers until they are taken "
-            "away.",
+            *((WET_FLOORS,) if treated else ()),
         ),
         location=", ".join(part for part in (site.name, site.address) if part),
         latitude=site.latitude,
         longitude=site.longitude,
         categories=tuple(sorted({line.work.value for line in visit.lines})),
-        proposed=_only_proposed(visit),
+        proposed=proposed,
         asked=visit.agreement is Agreement.ASKED,
         cancelled=visit.state is VisitState.CANCELLED,
     )
@@ -125,7 +135,7 @@ def _work_said(line: VisitLine, zone: ZoneBook, visit: Visit) -> str:
     return f"{line.work.value} of {line.area_m2 / whole:.0%} of it"
 
 
-def _listed(names: Sequence[str], most: int = 3) -> str:
+def _listed(names: Sequence[str], most: int = 6) -> str:
     if len(names) <= most:
         return "; ".join(names)
     return f"{'; '.join(names[:most])} and {len(names) - most} more"

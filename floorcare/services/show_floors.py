@@ -150,7 +150,7 @@ def _row(
         surface=surfaces[span.surface].name,
         area_m2=span.area_m2,
         traffic=f"{span.traffic.value}, {'counted' if counted else 'by level'}",
-        evidence="guarded, slip" if outlook.guarded else outlook.evidence.value,
+        evidence="guarded for slip" if outlook.guarded else outlook.evidence.value,
         reading_gu=outlook.read_gu,
         reading_on=outlook.read_on,
         gloss_gu=outlook.gloss_gu,

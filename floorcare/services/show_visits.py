@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from floorcare.errors import NotKnown
-from floorcare.ground.trade.visit import VisitState
+from floorcare.ground.trade.visit import VisitLine, VisitState
 from floorcare.ground.worktime.night import format_minute
 from floorcare.store.open import Store
 
@@ -65,10 +65,15 @@ def show_visits(
                 people=visit.people,
                 state=visit.state.value,
                 agreement=visit.agreement.value,
-                work=tuple(f"{line.zone} {line.work.value}" for line in visit.lines),
+                work=tuple(_said(line) for line in visit.lines),
                 latest=latest,
                 late=visit.night > latest,
                 reason=min(visit.lines, key=lambda line: line.due.latest).due.reason.inside,
             )
         )
     return tuple(rows)
+
+
+def _said(line: VisitLine) -> str:
+    part = " in part" if line.minutes < line.due.minutes else ""
+    return f"{line.zone} {line.work.value}{part}"

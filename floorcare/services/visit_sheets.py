@@ -1,14 +1,14 @@
 """One visit as the crew carries it: what both the branch's lists and each crew's are made of."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.schedule.closings import surface_of, visit_closings
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.treatment import Work
-from floorcare.ground.trade.visit import Agreement, Commitment, Visit, VisitLine
+from floorcare.ground.trade.treatment import TREATMENTS, Work
+from floorcare.ground.trade.visit import Agreement, Commitment, Visit, VisitLine, VisitState
 from floorcare.ground.work.cautions import cautions_for
 from floorcare.ground.work.minutes import PACK_MINUTES, step_minutes
 from floorcare.ground.work.quantities import quantities
@@ -26,6 +26,24 @@ REOPENING = (
     "A zone reopens at the time given, at the earliest: dry underfoot, barriers and signs away, "
     "nothing left that can be slipped on or tripped over."
 )
+
+TESTED_REOPENING = (
+    "A zone whose slip test fails stays shut behind its barriers; tell the office at once."
+)
+"""Source: 29 CFR 1910.22(d)(2), guarded until the hazard is corrected."""
+
+
+def visits_of(
+    branch: Branch, books: Sequence[SiteBook], visits: Sequence[Visit]
+) -> tuple[Visit, ...]:
+    """The visits that are not called off and whose site the branch serves on their own night."""
+    sites = {book.site.code: book.site for book in books}
+    return tuple(
+        visit
+        for visit in visits
+        if visit.state is not VisitState.CANCELLED
+        and sites[visit.site].branch_on(visit.night) == branch.code
+    )
 
 
 def visit_sheet(
@@ -63,11 +81,11 @@ def visit_sheet(
         stands=visit.stands,
         access_window=_window(book, visit),
         access_note=site.access_note,
-        notice=f"The customer is told {site.notice_days} days ahead.",
+        notice=_notice(visit, site.notice_days),
         zones=tuple(sorted(lines, key=lambda line: (line.starts_minute or 0, line.zone))),
         reading_places=_reading_places(visit, of_zone),
         cautions=_cautions(visit, surface, cautions),
-        reopening=REOPENING,
+        reopening=f"{REOPENING} {TESTED_REOPENING}" if _tests_slip(visit) else REOPENING,
         units=branch.units,
     )
 
@@ -81,9 +99,30 @@ def _cautions(
         for line in visit.lines
         if (rung := surface[line.zone].rung(line.work)) is not None
     ]
-    codes = cautions_for(rungs, people=visit.people)
+    unwritten = any(
+        line.work in TREATMENTS and surface[line.zone].rung(line.work) is None
+        for line in visit.lines
+    )
+    codes = cautions_for(
+        rungs, people=visit.people, tests_slip=_tests_slip(visit), unwritten=unwritten
+    )
     # the documents close every list themselves with the line that codes come first
     return tuple(texts[code] for code in codes if code != "codes_first")
+
+
+def _notice(visit: Visit, days: int) -> str:
+    """What the customer was to be told, and whether there was time for it."""
+    planned_on = visit.changed_at.date() if visit.changed_at is not None else visit.night
+    if (visit.night - planned_on).days >= days or visit.agreement is Agreement.AGREED:
+        return f"The customer is told {days} days ahead."
+    return (
+        f"The customer is to be told {days} days ahead and this night was planned on "
+        f"{said(planned_on)}: ask before anybody sets out."
+    )
+
+
+def _tests_slip(visit: Visit) -> bool:
+    return any(line.work is Work.SLIP_TEST for line in visit.lines)
 
 
 def state_said(visit: Visit) -> str:

@@ -1,9 +1,16 @@
+from dataclasses import replace
+from datetime import timedelta
+
 import pytest
 
 from floorcare.errors import NotKnown
 from floorcare.ground.trade.treatment import TREATMENTS
 from floorcare.services.explain_why import explain_why
+from floorcare.services.load_care import load_care
 from tests.services.conftest import TODAY
+from tests.store.sample import NOW, portfolio, site_book
+
+DAY = timedelta(days=1)
 
 
 def visits_of(store):
@@ -56,3 +63,14 @@ def test_a_beginning_of_several_visits_asks_for_more(planned, surfaces, monkeypa
     monkeypatch.setattr("floorcare.services.explain_why.SHORTEST_ID", 0)
     with pytest.raises(NotKnown, match="begins several visits"):
         explain_why(planned, surfaces, target="", today=TODAY)
+
+
+def test_a_zone_whose_care_has_ended_is_told_so(loaded, surfaces):
+    book = site_book("NORTH", "EAST")
+    ended = tuple(
+        replace(z, zone=replace(z.zone, spans=(replace(z.zone.spans[-1], to_on=TODAY - DAY),)))
+        for z in book.zones
+    )
+    load_care(loaded, portfolio(replace(book, zones=ended)), who="office", now=NOW)
+    with pytest.raises(NotKnown, match="The care of NORTH/LANE ended on"):
+        explain_why(loaded, surfaces, target="NORTH/LANE", today=TODAY)

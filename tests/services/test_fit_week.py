@@ -235,6 +235,8 @@ def test_our_standing_rounds_are_named_since_no_crew_is():
     assert note.startswith("Our standing rounds at NORTH run besides")
     unnamed = fitted(replace(week, crews=())).sheet.notes
     assert unnamed[0].startswith("No crew is entered for branch EAST")
+    ended = replace(rounds, routines=(replace(rounds.routines[0], ends_on=MONDAY - DAY),))
+    assert fitted(a_week(a_visit(), places=(a_place(zones=(ended,)), none))).sheet.notes == ()
 
 
 def test_each_branch_has_its_week_and_an_unknown_one_is_refused():

@@ -129,3 +129,16 @@ def test_it_reads_one_moment_and_writes_nothing(planned, surfaces):
     watched = WatchedStore(planned)
     week(watched, surfaces)
     assert (watched.blocks, watched.commits) == ([False], 0)
+
+
+def test_a_site_that_changes_branch_in_the_week_is_on_each_ones_list(loaded, surfaces):
+    monday, sunday = date(2026, 3, 9), date(2026, 3, 15)
+    north = site_book("NORTH", "EAST")
+    span = north.site.branches[0]
+    moved = (replace(span, to_on=NIGHT), replace(span, branch="WEST", from_on=sunday))
+    north = replace(north, site=replace(north.site, branches=moved))
+    load_care(loaded, portfolio(north), who="office", now=NOW)
+    put(loaded, *(replace(visit("NORTH", on, due()), uuid=f"on-{on}") for on in (monday, sunday)))
+    east, west = week(loaded, surfaces)
+    assert [s.night for s in east.sheets] == [monday]
+    assert [s.night for s in west.sheets] == [sunday]

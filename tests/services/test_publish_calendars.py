@@ -54,11 +54,12 @@ def test_a_visit_is_told_with_its_instants_place_reason_and_closing(surfaces):
     # 22:00 in Berlin in winter is 21:00 UTC
     assert event.starts_at == datetime(2026, 3, 12, 21, 0, tzinfo=UTC)
     assert event.ends_at == event.starts_at + timedelta(minutes=150)
-    assert event.summary == "Floor care: Hall, lane"
+    assert event.summary == "Floor care, proposed: Hall, lane"
     assert event.location == "North hall, 12 Quay Street"
     assert (event.latitude, event.longitude) == (52.5, 13.4)
     assert event.categories == ("recoat",)
-    first, closing, *_ = event.description
+    proposed, first, closing, *_ = event.description
+    assert proposed.startswith("Proposed, not yet agreed")
     assert first == due().reason.customer
     assert closing.startswith("Hall, lane (recoat): closed 22:15 to 0")
     assert (event.sequence, event.changed_at) == (0, NOW)
@@ -102,11 +103,13 @@ def test_lines_of_one_zone_are_one_closing_and_one_reason_is_told_once(surfaces)
 
 
 def test_many_areas_are_counted_in_the_title_and_all_told_below(surfaces):
-    zones = ("A", "B", "C", "D", "E")
+    zones = ("A", "B", "C", "D", "E", "F", "G", "H")
     dues = [due(zone=zone, target=NIGHT) for zone in zones]
     event = event_of(visit("NORTH", NIGHT, *dues), surfaces, site_book("NORTH", zones=zones))
-    assert event.summary == "Floor care: Hall, a; Hall, b; Hall, c and 2 more"
-    assert sum("closed" in line for line in event.description) == 5
+    assert event.summary == (
+        "Floor care, proposed: Hall, a; Hall, b; Hall, c; Hall, d; Hall, e; Hall, f and 2 more"
+    )
+    assert sum("closed" in line for line in event.description) == 8
 
 
 @pytest.mark.parametrize(

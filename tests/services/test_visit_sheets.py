@@ -1,12 +1,12 @@
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Agreement, Commitment, VisitState
 from floorcare.services.sheets import ReadingPlace
-from floorcare.services.visit_sheets import REOPENING, visit_sheet
+from floorcare.services.visit_sheets import REOPENING, TESTED_REOPENING, visit_sheet, visits_of
 from floorcare.store.surfaces import load_cautions
 from tests.store.sample import due, portfolio, site_book, visit, with_zone
 
@@ -128,3 +128,22 @@ def test_the_state_is_said_in_words(changes, words, surfaces):
 def test_a_visit_after_its_latest_night_says_so(surfaces):
     late = replace(lines_for(Work.RECOAT), night=date(2026, 4, 1))
     assert sheet_of(late, surfaces).state.endswith("late: wanted by 26 March 2026")
+
+
+def test_a_slip_test_warns_of_its_water_and_of_reopening_what_fails(surfaces):
+    sheet = sheet_of(lines_for(Work.SLIP_TEST), surfaces)
+    assert sheet.cautions == (CAUTIONS["wet_floor"],)
+    assert sheet.reopening == f"{REOPENING} {TESTED_REOPENING}"
+
+
+def test_a_visit_is_the_branchs_that_serves_its_site_that_night():
+    book = site_book("NORTH", "EAST")
+    moved = (
+        replace(book.site.branches[0], to_on=NIGHT - timedelta(days=1)),
+        replace(book.site.branches[0], branch="WEST", from_on=NIGHT),
+    )
+    book = replace(book, site=replace(book.site, branches=moved))
+    nights = [visit("NORTH", NIGHT - timedelta(days=n), due()) for n in (0, 1)]
+    off = replace(nights[1], state=VisitState.CANCELLED)
+    assert visits_of(EAST, [book], [*nights, off]) == (nights[1],)
+    assert visits_of(replace(EAST, code="WEST"), [book], nights) == (nights[0],)

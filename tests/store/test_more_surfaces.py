@@ -278,13 +278,13 @@ def test_a_sealer_whose_coats_are_used_up_is_polished_off() -> None:
 def test_a_recoats_cap_runs_from_a_strip_that_ends_in_new_coats() -> None:
     stripped = (*recoats(1, 0, 200), TreatmentDone(work=Work.STRIP, done_on=TODAY - 20 * DAY))
     for surface in (COATED, TERRAZZO):
-        limit = limits_of(a_book(done=stripped), surface, [Work.RECOAT])[0]
+        limit = limits_of(a_book(done=stripped), surface, [Work.RECOAT], TODAY)[0]
         cap = surface.methods[Work.RECOAT].cap_days
         assert cap is not None
         assert limit.last_on == TODAY - 20 * DAY
         assert limit.cap_on == limit.last_on + cap * DAY
     # a strip of polished concrete leaves it bare
-    bare = limits_of(a_book(done=stripped), SURFACES["polished_concrete"], [Work.RECOAT])[0]
+    bare = limits_of(a_book(done=stripped), SURFACES["polished_concrete"], [Work.RECOAT], TODAY)[0]
     assert bare.last_on == TODAY - 200 * DAY
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from shlex import quote
 
 from floorcare.faces.cli.demo import DemoAccount
+from floorcare.faces.cli.telling import NO_BRANCH
 from floorcare.faces.cli.writing import WrittenCalendar
 from floorcare.faces.documents import visit_list_text
 from floorcare.faces.documents.wording import count, length
@@ -58,13 +59,17 @@ def plan_account(account: YearAccount, *, dry_run: bool, every_change: bool) -> 
 
 def _changes(changes: Sequence[PlanChange], every: bool) -> list[str]:
     told = [c for c in changes if c.kind is not ChangeKind.KEPT]
+    left = 0
     if not every:
-        told = [c for c in told if c.kind is not ChangeKind.ADDED][:MOST_CHANGES]
-    return [
+        told = [c for c in told if c.kind is not ChangeKind.ADDED]
+        left = max(0, len(told) - MOST_CHANGES)
+        told = told[:MOST_CHANGES]
+    lines = [
         f"  {c.kind.value:8} {c.site:18} {_day(c.night_before):>16} → {_day(c.night_after):16} "
         f"{c.why}"
         for c in told
     ]
+    return [*lines, *([f"  … and {left:,} more (--changes names all)"] if left else [])]
 
 
 def urgent_lines(urgent: Sequence[UrgentFloor]) -> list[str]:
@@ -142,7 +147,10 @@ def explanation(answer: Explanation) -> str:
         lines += [f"    not        {name}: {reason}" for name, reason in work.rejected]
     if len(answer.works) > len(shown):
         lines += ["", f"  … and {len(answer.works) - len(shown)} later works (--json names all)"]
-    if answer.what_ifs:
+    thens = {_then(one) for one in answer.what_ifs}
+    if len(thens) == 1:
+        lines += ["", f"  None of what was supposed changes the next treatment: {thens.pop()}."]
+    elif answer.what_ifs:
         lines += ["", "  What would change the next treatment:"]
         lines += [f"    {one.supposed}: {_then(one)}" for one in answer.what_ifs]
     return "\n".join(lines)
@@ -178,7 +186,7 @@ def _then(one: WhatIf) -> str:
 
 def lists(weeks: Sequence[WeekLists], paths: Iterable[Path]) -> str:
     """Each branch's first line and where its lists lie."""
-    heads = [f"{week.branch}: {visit_list_text.answer(week)}" for week in weeks]
+    heads = [f"{week.branch}: {visit_list_text.answer(week)}" for week in weeks] or [NO_BRANCH]
     return "\n".join([*heads, *(f"Written: {path}" for path in paths)])
 
 

@@ -28,19 +28,26 @@ TODAY = typer.Option(None, "--today", help="Plan as if it were this day (YYYY-MM
 OUT = typer.Option(Path("out"), "--out", help="Folder the files are written to.")
 
 
+FIRST_DAY, LAST_DAY = date(2000, 1, 1), date(2090, 12, 31)
+"""Days a command may be asked about: a horizon and its holidays must still lie in the calendar."""
+
+
 def _day(text: str | None) -> date:
     if text is None:
         return compose.today()
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError as trouble:
         raise NotUnderstood(f'"{text}" is no day; write it as 2026-03-02.') from trouble
+    if not FIRST_DAY <= day <= LAST_DAY:
+        raise NotUnderstood(f"{day} is out of reach; allowed {FIRST_DAY} to {LAST_DAY}.")
+    return day
 
 
 def _who() -> str:
     try:
         return getpass.getuser()
-    except (KeyError, OSError):  # a container without a name for its user
+    except (KeyError, OSError, ImportError):  # a container or a system without a name for its user
         return "somebody"
 
 
@@ -170,7 +177,7 @@ def visits(
     from floorcare.services.show_visits import show_visits
 
     starts = _day(first)
-    ends = _day(last) if last else starts + timedelta(weeks=4)
+    ends = _day(last) if last is not None else starts + timedelta(weeks=4)
     if ends < starts:
         raise NotUnderstood(f"The last night {ends} lies before the first, {starts}.")
     with compose.opened(db) as store:
@@ -243,7 +250,7 @@ def lists(
     from floorcare.services.list_visits import list_week, week_of
     from floorcare.store.surfaces import load_cautions
 
-    day = _day(week) if week else compose.today() + timedelta(weeks=1)
+    day = _day(week) if week is not None else compose.today() + timedelta(weeks=1)
     with compose.opened(db) as store:
         weeks = list_week(
             store, compose.surfaces(), load_cautions(), starts_on=week_of(day), branch=branch
@@ -271,7 +278,7 @@ def week(
     from floorcare.services.list_visits import week_of
     from floorcare.store.surfaces import load_cautions
 
-    day = _day(week) if week else _day(today) + timedelta(weeks=1)
+    day = _day(week) if week is not None else _day(today) + timedelta(weeks=1)
     with compose.opened(db) as store:
         weeks = fit_week(
             store, compose.surfaces(), load_cautions(), starts_on=week_of(day), branch=branch

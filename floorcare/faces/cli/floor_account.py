@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from floorcare.faces.cli.telling import NO_BRANCH
 from floorcare.faces.documents import condition_table, wording
 from floorcare.faces.documents.zone_chart_words import answer, name
 from floorcare.services.sheets import ConditionRow, ConditionTable, Units
@@ -12,7 +13,7 @@ def floors_said(
     tables: Sequence[ConditionTable], paths: Iterable[Path], *, in_full: bool = False
 ) -> str:
     """Every zone's condition, and which files hold it."""
-    lines: list[str] = []
+    lines: list[str] = [] if tables else [NO_BRANCH]
     for table in tables:
         lines += (
             [line for row in table.rows for line in _zone(row, table.units)]

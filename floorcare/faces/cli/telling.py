@@ -18,6 +18,9 @@ from floorcare.findings import Finding
 MOST_FINDINGS = 40
 """More than this are counted, not printed; --json gives all of them."""
 
+NO_BRANCH = "No branch is entered yet. Next: floorcare load FOLDER"
+"""What there is to say where there is nobody to plan for."""
+
 
 def say_trouble(error: FloorcareError) -> None:
     """An error, and every finding behind it, on the error stream."""

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
+from floorcare.faces.cli.telling import NO_BRANCH
 from floorcare.faces.documents.week_sheet_text import answer
 from floorcare.faces.documents.wording import clock, day_short, length
 from floorcare.services.week_sheet import CrewNightSheet, FittedWeek, UnfittedNote, WeekSheet
@@ -11,7 +12,7 @@ from floorcare.services.week_sheet import CrewNightSheet, FittedWeek, UnfittedNo
 
 def weeks(fitted: Sequence[FittedWeek], paths: Iterable[Path]) -> str:
     """Every branch's week, then where its papers lie."""
-    lines = [line for week in fitted for line in _week(week.sheet)]
+    lines = [line for week in fitted for line in _week(week.sheet)] or [NO_BRANCH]
     lines += [f"Written: {path}" for path in paths]
     return "\n".join(lines).rstrip()
 

@@ -6,6 +6,7 @@ from urllib.parse import quote
 from floorcare.faces.documents import wording
 from floorcare.faces.documents.cells import Row, csv_bytes, xlsx_bytes
 from floorcare.faces.documents.pages import page
+from floorcare.ground.trade.zone import spoken_name
 from floorcare.services.sheets import ConditionRow, ConditionTable
 
 STRIP_WIDTH = 120.0
@@ -59,7 +60,7 @@ def _words(
 ) -> dict[str, object]:
     return {
         "zone": row.zone,
-        "name": ", ".join(filter(None, (row.area_name, row.zone_name))),
+        "name": spoken_name(row.area_name, row.zone_name),
         "surface": row.surface,
         "area": "" if row.area_m2 is None else wording.area_words(row.area_m2, table.units),
         "traffic": row.traffic,

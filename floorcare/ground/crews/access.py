@@ -5,7 +5,7 @@ from datetime import date, datetime
 
 from floorcare.ground.trade.site import Site
 from floorcare.ground.trade.visit import Visit
-from floorcare.ground.worktime.holidays import public_holidays
+from floorcare.ground.worktime.holidays import known_years, public_holidays
 from floorcare.ground.worktime.night import instant
 from floorcare.ground.worktime.site_time import SiteTime
 
@@ -48,7 +48,7 @@ def needs_of(visit: Visit) -> frozenset[str]:
 
 def _time(site: Site, on: date) -> SiteTime:
     keeps = site.country and site.holidays == "shut"
-    years = {on.year, on.year + 1}
+    years = known_years(site.country, (on.year, on.year + 1)) if keeps else ()
     return SiteTime(
         zone=site.time_zone,
         windows=site.windows,

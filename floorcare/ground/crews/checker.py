@@ -14,7 +14,7 @@ from floorcare.ground.trade.crew import Crew
 from floorcare.ground.trade.equipment import OwnedMachine
 from floorcare.ground.trade.site import Site
 from floorcare.ground.trade.visit import Commitment
-from floorcare.ground.worktime.holidays import public_holidays
+from floorcare.ground.worktime.holidays import known_years, public_holidays
 from floorcare.ground.worktime.night import instant
 from floorcare.ground.worktime.site_time import SiteTime
 
@@ -139,7 +139,8 @@ def _permits(site: Site, stop: CrewStop) -> list[frozenset[str]]:
     """What each access permits that the stop lies in from its start to its end."""
     on = stop.visit.night
     shut = site.holidays == "shut" and site.country != ""
-    names = public_holidays(site.country, site.region, (on.year, on.year + 1)) if shut else {}
+    years = known_years(site.country, (on.year, on.year + 1)) if shut else ()
+    names = public_holidays(site.country, site.region, years) if shut else {}
     time = SiteTime(zone=site.time_zone, windows=site.windows, shut=site.shut_days, holidays=names)
     return [
         night.permits

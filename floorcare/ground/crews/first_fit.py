@@ -144,8 +144,8 @@ def _unchecked(week: BranchWeek) -> tuple[str, ...]:
         said.append(
             f"No crew is entered for branch {branch.code}: {branch.crews} unnamed "
             f"{'crew' if branch.crews == 1 else 'crews'} of {branch.crew_size} for "
-            f"{branch.shift_minutes} min a night are taken, each from the drive to its first "
-            "visit; machines are not checked."
+            f"{branch.shift_minutes} min a night {'is' if branch.crews == 1 else 'are'} taken, "
+            "each from the drive to its first visit; machines are not checked."
         )
         asked: dict[str, set[str]] = {}
         for code in {visit.site for visit in week.visits}:

@@ -17,7 +17,7 @@ from floorcare.ground.crews.week import (
 )
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.trade.crew import Worker
-from floorcare.ground.trade.visit import Visit
+from floorcare.ground.trade.visit import Commitment, Visit
 from floorcare.ground.worktime.night import format_minute
 
 MOST_STRETCH_MINUTES = 120
@@ -121,9 +121,17 @@ def time_misfits(week: BranchWeek, visit: Visit, night: CrewNight, slot: Slot) -
     too_much = slot.lacking > MOST_STRETCH_MINUTES
     for lack in slot.lacks[:1] if too_much else slot.lacks:
         why, mend = said_of[lack.kind](week, visit, night, slot, lack.minutes)
-        if too_much and visit.minutes <= _open_minutes(slot.access):
+        nobody_could = visit.minutes > _open_minutes(slot.access) or _hour_is_outside(visit, slot)
+        if too_much and not nobody_could:
             mend = another_crew(week, visit, (slot.access,))
         yield Misfit(kind=MisfitKind.TIME, short=lack.minutes, why=why, mend=mend)
+
+
+def _hour_is_outside(visit: Visit, slot: Slot) -> bool:
+    """Whether the agreed hour itself, and no crew's way there, leaves the access."""
+    return visit.commitment is Commitment.HOUR and not (
+        slot.access.opens_at <= slot.starts_at and slot.ends_at <= slot.access.closes_at
+    )
 
 
 def another_crew(week: BranchWeek, visit: Visit, access: tuple[Access, ...]) -> str:
@@ -148,6 +156,15 @@ def _access_short(
             f"{opens} to {closes}",
             f"{visit.minutes - open_minutes} min more access on {night_said(visit.night)}, or the "
             "visit in two nights",
+        )
+    if _hour_is_outside(visit, slot):
+        last = slot.access.closes_at - _span(visit.minutes)
+        nearest = slot.access.opens_at if slot.starts_at < slot.access.opens_at else last
+        return (
+            f"the agreed {_clock(week, slot.starts_at)} leaves {visit.minutes} min on site "
+            f"{minutes} min outside the access of {visit.site}, {opens} to {closes}",
+            f"agree on {_clock(week, nearest)}, or {minutes} min more access on "
+            f"{night_said(visit.night)}",
         )
     reached = _clock(week, slot.reached_at)
     late = f"{minutes} min too late to be done by {closes}"

@@ -19,7 +19,8 @@ class ZoneCase:
 
     book : the zone's book; what stands for tonight is among its treatments done.
     area : the name contract and customer use.
-    today, last_on : the plan's day and the end of its horizon.
+    today, last_on : the plan's day and the end of its horizon, or of the zone's care before it.
+    ends_on : last day of its care or of its site's service, None while both go on.
     opportunities : nights on which its site can be decided for, rising, all after today.
     first_open : the first night there is at all, for work that cannot wait.
     standing : lines of visits that stand for tonight or later, as treatments to come.
@@ -36,6 +37,7 @@ class ZoneCase:
     first_open: date
     standing: tuple[TreatmentDone, ...] = ()
     fixed: tuple[tuple[Work, date], ...] = ()
+    ends_on: date | None = None
 
     @property
     def key(self) -> tuple[str, str]:
@@ -96,6 +98,8 @@ class ZoneCase:
         """
         soonest = self.today + timedelta(days=1)
         target = max(target, soonest)
+        if self.ends_on is not None:
+            latest = min(latest, self.ends_on)
         span = self.book.zone.span_on(min(target, self.last_on))
         area_m2 = span.area_m2 if span else None
         if area_m2 is not None and share < 1.0:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from floorcare.findings import Finding
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.rhythm import cap_dues, rhythm_dues
 from floorcare.ground.rules.rounds import round_dues
@@ -73,7 +74,7 @@ def calendar_dues(case: ZoneCase, *, by_wear: bool) -> tuple[Due, ...]:
     guard = slip_guard(case.book, case.today)
     if guard is not None:
         # the veto: nothing that makes gloss while the floor is slippery
-        rhythm = tuple(d for d in rhythm if _allowed_when_guarded(case, d))
+        rhythm = tuple(d for d in rhythm if _allowed_when_guarded(case, d.work))
         return (*guard_dues(case, guard), *rhythm, *round_dues(case))
     if not by_wear:
         known = tuple(w for w in CAPPED if case.surface.rung(w) is not None)
@@ -100,6 +101,31 @@ def with_retests(case: ZoneCase, dues: tuple[Due, ...]) -> tuple[Due, ...]:
     return tuple(sorted((*dues, *tests), key=lambda d: (d.target, d.work)))
 
 
-def _allowed_when_guarded(case: ZoneCase, due: Due) -> bool:
-    rung = case.surface.rung(due.work)
-    return rung is None or rung.restores_slip or due.work is Work.CLEAN
+def barred_visits(case: ZoneCase) -> tuple[Finding, ...]:
+    """Treatments that stand on a guarded zone though its slip bars them: a person must decide.
+
+    Source: the slip guard of the catalogue.
+    """
+    guard = slip_guard(case.book, case.today)
+    if guard is None:
+        return ()
+    barred = {
+        (treatment.done_on, treatment.work)
+        for treatment in case.standing
+        if not _allowed_when_guarded(case, treatment.work)
+    }
+    return tuple(
+        Finding(
+            problem=f"{'/'.join(case.key)} is guarded for slip since {guard.since}, and a {work} "
+            f"stands for {on}",
+            allowed="cleaning, a slip test, or what restores slip",
+            mend="call that visit off, or have a retest pass before it",
+            weight="asks",
+        )
+        for on, work in sorted(barred)
+    )
+
+
+def _allowed_when_guarded(case: ZoneCase, work: Work) -> bool:
+    rung = case.surface.rung(work)
+    return rung is None or rung.restores_slip or work is Work.CLEAN

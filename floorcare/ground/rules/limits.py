@@ -69,19 +69,24 @@ def _last_renewed(book: ZoneBook, surface: Surface, work: Work) -> date | None:
     return max((day for day in dates if day is not None), default=None)
 
 
-def routinely_done(book: ZoneBook, work: Work) -> bool:
+def routinely_done(book: ZoneBook, work: Work, today: date) -> bool:
     """Whether a routine does the rung weekly or oftener anyway.
 
     Then no cap need ask for it, and once more between two of its nights is no answer to wear.
-    Assumption: any routine not known to be missed.
+    Assumption: any routine that has not ended and is not known to be missed.
     """
     return any(
-        r.work is work and r.proof is not Proof.KNOWN_MISSED and runs_by_itself(r)
+        r.work is work
+        and r.proof is not Proof.KNOWN_MISSED
+        and (r.ends_on is None or r.ends_on >= today)
+        and runs_by_itself(r)
         for r in book.routines
     )
 
 
-def limits_of(book: ZoneBook, surface: Surface, rungs: Sequence[Work]) -> tuple[RungLimits, ...]:
+def limits_of(
+    book: ZoneBook, surface: Surface, rungs: Sequence[Work], today: date
+) -> tuple[RungLimits, ...]:
     """The limits of each rung for one zone, before the horizon is walked.
 
     Source: 28 days between pour and polish, thisisconcrete.com (contractor's page); 24 h between
@@ -94,7 +99,7 @@ def limits_of(book: ZoneBook, surface: Surface, rungs: Sequence[Work]) -> tuple[
         allowed, why = _allowed_from(book, rung, book.zone.starts_on)
         last = _last_renewed(book, surface, work)
         cap = None
-        if rung.cap_days is not None and not routinely_done(book, work):
+        if rung.cap_days is not None and not routinely_done(book, work, today):
             cap = (last or book.zone.starts_on) + timedelta(days=rung.cap_days)
         limits.append(
             RungLimits(work=work, not_before=allowed, not_before_why=why, cap_on=cap, last_on=last)

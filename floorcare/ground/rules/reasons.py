@@ -4,7 +4,7 @@ The customer is told what is done and why it is due, never that a breach is expe
 """
 
 from collections.abc import Set
-from datetime import date
+from datetime import date, timedelta
 from math import isfinite
 
 from floorcare.findings import Reason
@@ -87,6 +87,22 @@ def days_said(days: float, most: float) -> str:
     return f"{number} day{'s' if count > 1 else ''}"
 
 
+NEVER_DONE = "not done since care began"
+
+
+def tensed(what: str, on: date, today: date) -> str:
+    """Whether something was done last or is planned before.
+
+    >>> tensed("read", date(2026, 3, 1), date(2026, 3, 2))
+    'last read'
+    >>> tensed("read", date(2026, 6, 1), date(2026, 3, 2))
+    'planned to be read'
+
+    Source: wording only, no figure.
+    """
+    return f"last {what}" if on <= today else f"planned to be {what}"
+
+
 def customer_sentence(work: Work, area: str) -> str:
     """What the customer is told.
 
@@ -146,9 +162,10 @@ def promise_reason(
     promise_gu: float,
     reference_gu: float | None,
     last_reading: tuple[float, date] | None,
-    passes_between: tuple[date, date] | None,
+    passes_between: tuple[date | None, date | None] | None,
     kept_probability: float,
     next_on: date | None,
+    today: date,
     rejected: tuple[tuple[str, str], ...],
 ) -> Reason:
     """The reason of a rung that the forecast asks for.
@@ -158,20 +175,19 @@ def promise_reason(
     area : what the customer calls the place.
     promise_gu, reference_gu : the least gloss promised, and the reading it is a share of.
     last_reading : (GU, date) of the last believed round.
-    passes_between : dates between which the gloss passes the promise with 90 %, for the first
-        due of a zone; None later on.
+    passes_between : 90 % dates of passing the promise, None beyond the horizon; first due only.
     kept_probability : of no break until `next_on` had nothing been done.
 
     Source: the walk and the forecast.
     """
-    parts = []
     if passes_between is not None:
-        parts = _passing(promise_gu, reference_gu, last_reading, passes_between)
-    elif next_on is not None:
-        parts.append(
-            f"forecast to keep {promise_gu:.0f} GU until {said(next_on)} with a probability of "
-            f"only {kept_probability:.0%}"
-        )
+        parts = _passing(promise_gu, reference_gu, last_reading, passes_between, today)
+    else:
+        until = f" until {said(next_on)}" if next_on else ""
+        parts = [
+            f"forecast to keep {promise_gu:.0f} GU{until} with a probability of only "
+            f"{kept_probability:.0%}"
+        ]
     for name, why in rejected[-1:]:
         alone = " alone" if why.startswith("would") else ""
         parts.append(f"{name}{alone} {why}")
@@ -194,7 +210,8 @@ def _passing(
     promise_gu: float,
     reference_gu: float | None,
     last_reading: tuple[float, date] | None,
-    passes_between: tuple[date, date],
+    passes_between: tuple[date | None, date | None],
+    today: date,
 ) -> list[str]:
     """What was read, and when the promise is likely to be passed."""
     parts = []
@@ -204,6 +221,12 @@ def _passing(
         parts.append(f"gloss {gloss:.0f} GU on {said(on)}{of_reference}")
     early, late = passes_between
     limit = f"{promise_gu / reference_gu:.0%}" if reference_gu else f"{promise_gu:.0f} GU"
+    if early is None:
+        return [*parts, f"may pass {limit} within the year"]
+    if late is None:
+        return [*parts, f"likely to pass {limit} from {said(early)} on"]
+    if late <= today + timedelta(days=1):
+        return [*parts, f"most likely below {limit} already"]
     when = f"between {said(early)} and {said(late)}" if early < late else f"by {said(late)}"
     return [*parts, f"likely to pass {limit} {when}"]
 
@@ -231,12 +254,12 @@ def evidence_reason(evidence: Evidence, area: str) -> Reason:
     )
 
 
-def cap_reason(rung: Rung, area: str, last_on: date | None, cap_on: date) -> Reason:
+def cap_reason(rung: Rung, area: str, last_on: date | None, cap_on: date, today: date) -> Reason:
     """The reason of a calendar cap.
 
     Source: the surface's own caps.
     """
-    since = f"last done {said(last_on)}" if last_on else "not done since care began"
+    since = f"{tensed('done', last_on, today)} {said(last_on)}" if last_on else NEVER_DONE
     return Reason(
         rule="calendar cap",
         inside=f"{WORK_NAMED[rung.work]} for {area}: {since}; at the latest by {said(cap_on)} "

@@ -85,7 +85,7 @@ def _not_before(case: ZoneCase, work: Work) -> date:
     """First day its minimum age allows the work; even a promised rhythm waits for it."""
     if case.surface.rung(work) is None:
         return date.min
-    return limits_of(case.book, case.surface, [work])[0].not_before
+    return limits_of(case.book, case.surface, [work], case.today)[0].not_before
 
 
 def _dates(case: ZoneCase, routine: Routine, last: date, gap: float) -> list[date]:
@@ -140,7 +140,7 @@ def cap_dues(case: ZoneCase, rungs: tuple[Work, ...], rhythm: tuple[Due, ...]) -
     """
     dues: list[Due] = []
     for r in range(len(rungs) - 1, -1, -1):
-        limits = limits_of(case.book, case.surface, rungs)[r]
+        limits = limits_of(case.book, case.surface, rungs, case.today)[r]
         rung = case.surface.methods[rungs[r]]
         covered = {*rungs[r:]}
         if limits.cap_on is None or any(d.work in covered for d in (*rhythm, *dues)):
@@ -155,7 +155,7 @@ def cap_dues(case: ZoneCase, rungs: tuple[Work, ...], rhythm: tuple[Due, ...]) -
                     earliest=max(limits.not_before, target - timedelta(days=rung.forward_days)),
                     target=target,
                     latest=target + timedelta(days=OVERDUE_SLACK_DAYS),
-                    reason=cap_reason(rung, case.area, limits.last_on, limits.cap_on),
+                    reason=cap_reason(rung, case.area, limits.last_on, limits.cap_on, case.today),
                 )
             )
     return tuple(dues)

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from floorcare.findings import Reason
 from floorcare.ground.rules.case import ZoneCase
-from floorcare.ground.rules.reasons import customer_sentence, said
+from floorcare.ground.rules.reasons import customer_sentence, said, tensed
 from floorcare.ground.trade.reading import Measure
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due
@@ -39,15 +39,18 @@ def round_dues(case: ZoneCase) -> tuple[Due, ...]:
                 earliest=target - timedelta(days=ROUND_EARLY_DAYS),
                 target=target,
                 latest=target + timedelta(days=ROUND_LATE_DAYS),
-                reason=_reason(case.area, last),
+                reason=_reason(case, last),
             )
         )
         last, target = target, target + gap
     return tuple(dues)
 
 
-def _reason(area: str, last: date | None) -> Reason:
-    since = f"last read {said(last)}" if last else "never read, so its wear cannot be forecast"
+def _reason(case: ZoneCase, last: date | None) -> Reason:
+    area = case.area
+    since = "never read, so its wear cannot be forecast"
+    if last is not None:
+        since = f"{tensed('read', last, case.today)} {said(last)}"
     return Reason(
         rule="reading round",
         inside=f"Reading round for {area}: {since}; one a quarter.",

@@ -5,7 +5,7 @@ until it is.
 """
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from floorcare.findings import Reason
 from floorcare.ground.rules.case import ZoneCase
@@ -19,6 +19,9 @@ from floorcare.ground.units.slip import SlipVerdict, slip_method_problem, slip_v
 
 RETESTS_BEFORE_TREATMENT = 2
 """Failed retests after which the least restoring treatment is due (design rule)."""
+
+GUARD_WAITS_DAYS = 7
+"""A visit that stands so soon after the first open night answers the guard. Assumption."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,9 +98,10 @@ def guard_dues(case: ZoneCase, guard: SlipGuard) -> tuple[Due, ...]:
     """Cleaning and a retest; after two failed retests the least treatment that restores slip.
 
     Source: 29 CFR 1910.22(d)(2).
-    Assumption: on the first night there is.
+    Assumption: on the first night there is; what stands within a week of it is not asked again.
     """
-    standing = {treatment.work for treatment in case.standing}
+    soon = case.first_open + timedelta(days=GUARD_WAITS_DAYS)
+    standing = {treatment.work for treatment in case.standing if treatment.done_on <= soon}
     work = Work.CLEAN
     if guard.failed > RETESTS_BEFORE_TREATMENT:
         restoring = [w for w, rung in case.surface.methods.items() if rung.restores_slip]

@@ -12,15 +12,15 @@ from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.evidence import Evidence, evidence_against
 from floorcare.ground.rules.floor import Course, Floor
 from floorcare.ground.rules.ladder import least_worthwhile_days, renewed_hold, top_rung
-from floorcare.ground.rules.limits import coats_since_film_came_off, limits_of, routinely_done
+from floorcare.ground.rules.limits import limits_of, routinely_done
 from floorcare.ground.rules.reasons import (
     cap_reason,
     evidence_reason,
     promise_reason,
     rejected_rungs,
 )
-from floorcare.ground.rules.slip import slip_guard
-from floorcare.ground.rules.walk import NEVER, RungTaken, WalkTerms, walk
+from floorcare.ground.rules.walk import RungTaken, walk
+from floorcare.ground.rules.walk_terms import walk_terms
 from floorcare.ground.trade.promise import promised_gloss
 from floorcare.ground.trade.reading import SurfaceState
 from floorcare.ground.trade.surface import NO_EFFECT, Rung, Surface
@@ -35,10 +35,8 @@ from floorcare.ground.wear.model import Floats, Whole
 
 NOTHING_BARRED: Mapping[int, Set[Work]] = MappingProxyType({})
 
+NOTHING_PINNED: Mapping[int, Sequence[Due]] = MappingProxyType({})
 NO_SLACK: Mapping[int, float] = MappingProxyType({})
-
-CAP_WAITS_DAYS = 42
-"""A calendar cap waits so long for work that is planned anyway. Assumption."""
 
 READ_STATIONS = 5
 """Stations a reading's error is reckoned for where a promise is turned into gloss. Assumption."""
@@ -169,6 +167,7 @@ def walked_dues(
     rows: Sequence[int],
     barred: Mapping[int, Set[Work]] = NOTHING_BARRED,
     slack: Mapping[int, float] = NO_SLACK,
+    pinned: Mapping[int, Sequence[Due]] = NOTHING_PINNED,
 ) -> dict[int, tuple[Due, ...]]:
     """The dues of some zones of a fleet, walked over the horizon; keys are the rows given.
 
@@ -177,6 +176,7 @@ def walked_dues(
     rows : zones that run by wear: promised look, policy and readings at hand.
     barred : rungs for which a zone's site has no night at all, by row.
     slack : how much less than q is good enough where a zone's standing dues are laid, by row.
+    pinned : dues laid already, by row; later ones do not repeat the first one's reason.
 
     Source: see `walk`.
     """
@@ -189,7 +189,7 @@ def walked_dues(
     steps = walk(
         _floor(fleet.draws, index),
         _course_of(ahead.course, index),
-        _terms(
+        walk_terms(
             fleet,
             chosen,
             found,
@@ -202,7 +202,8 @@ def walked_dues(
     dues: dict[int, list[Due]] = {row: [] for row in rows}
     for step in steps:
         row = rows[step.zone]
-        due = _due(fleet, cases[row], ahead, row, step, rungs, dues[row])
+        before = [*pinned.get(row, ()), *dues[row]]
+        due = _due(fleet, cases[row], ahead, row, step, rungs, before)
         if due is not None:
             dues[row].append(due)
     return {row: tuple(found) for row, found in dues.items()}
@@ -262,67 +263,6 @@ def _course_of(course: Course, index: Whole) -> Course:
     )
 
 
-def _terms(
-    fleet: Fleet,
-    cases: Sequence[ZoneCase],
-    evidence: Sequence[Evidence | None],
-    rungs: tuple[Rung, ...],
-    days: int,
-    barred: Sequence[Set[Work]],
-    slack: Floats,
-) -> WalkTerms:
-    works = [rung.work for rung in rungs]
-    tomorrow = fleet.today + timedelta(days=1)
-    opportunity = np.zeros((len(cases), days), dtype=bool)
-    allowed = np.zeros((len(cases), len(rungs)), dtype=np.int64)
-    cap_day = np.full((len(cases), len(rungs)), NEVER)
-    forced = np.full(len(cases), -1)
-    for z, case in enumerate(cases):
-        for on in case.opportunities:
-            opportunity[z, (on - tomorrow).days] = True
-        for r, limits in enumerate(limits_of(case.book, fleet.surface, works)):
-            allowed[z, r] = (limits.not_before - tomorrow).days
-            if limits.work in barred[z] or routinely_done(case.book, limits.work):
-                allowed[z, r] = NEVER
-            if limits.cap_on is not None:
-                cap_day[z, r] = (limits.cap_on - tomorrow).days
-        _hold_caps_for(case, rungs, cap_day[z], tomorrow)
-        if slip_guard(case.book, fleet.today) is not None:
-            allowed[z] = NEVER
-        against = evidence[z]
-        laid = {work for work, _ in case.laid}
-        if against is not None and against.rung in works and against.rung not in laid:
-            asked = works.index(against.rung)
-            # a visit that stands for it, or for a harder rung, answers the evidence
-            answered = any(work in works[asked:] for work, _ in case.laid)
-            forced[z] = -1 if answered else asked
-    return WalkTerms(
-        rungs=rungs,
-        opportunity=opportunity,
-        confidence=np.array([c.appearance.confidence if c.appearance else 0.5 for c in cases])
-        - slack,
-        allowed_from=allowed,
-        cap_day=cap_day,
-        cap_days=np.array([rung.cap_days or NEVER for rung in rungs]),
-        forced=forced,
-        coats=np.array([coats_since_film_came_off(c.book) for c in cases]),
-        coat_limit=fleet.surface.coat_limit,
-        escape_share=fleet.surface.escape_share,
-    )
-
-
-def _hold_caps_for(case: ZoneCase, rungs: tuple[Rung, ...], cap_day: Whole, tomorrow: date) -> None:
-    """Let a cap wait for a rung that is laid already, if it comes soon after."""
-    works = [rung.work for rung in rungs]
-    for work, on in case.laid:
-        if work not in works:
-            continue
-        day = (on - tomorrow).days
-        for r in range(works.index(work) + 1):
-            if day <= cap_day[r] + CAP_WAITS_DAYS < NEVER:
-                cap_day[r] = day + (rungs[r].cap_days or NEVER)
-
-
 def _due(
     fleet: Fleet,
     case: ZoneCase,
@@ -336,7 +276,7 @@ def _due(
     on = fleet.today + timedelta(days=1 + step.day)
     if on > case.last_on:
         return None
-    limits = limits_of(case.book, fleet.surface, [rung.work])[0]
+    limits = limits_of(case.book, fleet.surface, [rung.work], case.today)[0]
     return case.due(
         rung.work,
         earliest=max(limits.not_before, on - timedelta(days=rung.forward_days)),
@@ -363,12 +303,12 @@ def _reason(
     if step.rule == "evidence" and evidence is not None:
         return evidence_reason(evidence, case.area)
     if step.rule == "cap":
-        limits = limits_of(case.book, fleet.surface, [rung.work])[0]
+        limits = limits_of(case.book, fleet.surface, [rung.work], case.today)[0]
         harder = [r.work for r in rungs[step.rung :]]
         planned = [due.target for due in before if due.work in harder]
         last = max(planned, default=limits.last_on)
         cap_on = last + timedelta(days=rung.cap_days or 0) if planned and last else limits.cap_on
-        return cap_reason(rung, case.area, last, cap_on or on)
+        return cap_reason(rung, case.area, last, cap_on or on, case.today)
     # only a reading in the reference's own state may be set against it
     state = line.reference_state if line else None
     rounds = [r for r in fleet.rounds[row] if r.state is state]
@@ -380,21 +320,23 @@ def _reason(
         promise_gu=float(ahead.promise_gu[row]),
         reference_gu=line.reference_gu if line else None,
         last_reading=(rounds[-1].value, rounds[-1].on) if rounds else None,
-        passes_between=_between(fleet.today, ahead, row, case.last_on) if not before else None,
+        passes_between=_between(fleet.today, ahead, row) if not before else None,
         kept_probability=step.kept_probability,
         next_on=later[0] if later else None,
+        today=fleet.today,
         rejected=rejected_rungs(
             rungs,
             step.rung,
             step.hold_days,
             step.rule == "escape",
             (later[0] - on).days if later else 0,
-            frozenset(r.work for r in rungs if routinely_done(case.book, r.work)),
+            frozenset(r.work for r in rungs if routinely_done(case.book, r.work, case.today)),
         ),
     )
 
 
-def _between(today: date, ahead: Outlook, row: int, last_on: date) -> tuple[date, date]:
+def _between(today: date, ahead: Outlook, row: int) -> tuple[date | None, date | None]:
+    """Dates of the early and the late edge of the break, None beyond the horizon."""
     days = [float(ahead.early[row]), float(ahead.late[row])]
-    dates = [today + timedelta(days=int(d)) if np.isfinite(d) else last_on for d in days]
-    return dates[0], dates[1]
+    early, late = (today + timedelta(days=int(d)) if np.isfinite(d) else None for d in days)
+    return early, late

@@ -26,8 +26,13 @@ from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Due, Unplaced, Visit, VisitState
 from floorcare.ground.wear.fleet import Fleet, fit_fleet
 from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
-from floorcare.ground.work.minutes import SETUP_MINUTES, line_minutes
-from floorcare.ground.worktime.holidays import public_holidays
+from floorcare.ground.work.minutes import (
+    ASSUMED_MINUTES,
+    PLAIN_MINUTES,
+    SETUP_MINUTES,
+    line_minutes,
+)
+from floorcare.ground.worktime.holidays import known_years, public_holidays
 from floorcare.ground.worktime.site_time import SiteTime
 
 
@@ -73,15 +78,24 @@ class Decision:
 
 def site_time(year: BranchYear, book: SiteBook) -> SiteTime:
     """The working time of a site over the plan's years."""
-    years = range(year.today.year, year.last_on.year + 2)
-    shut = book.site.holidays == "shut" and book.site.country
-    names = public_holidays(book.site.country, book.site.region, years) if shut else {}
+    names: dict[date, str] = {}
+    if _keeps_holidays(book):
+        years = known_years(book.site.country, _years(year))
+        names = public_holidays(book.site.country, book.site.region, years)
     return SiteTime(
         zone=book.site.time_zone,
         windows=book.site.windows,
         shut=book.site.shut_days,
         holidays=names,
     )
+
+
+def _keeps_holidays(book: SiteBook) -> bool:
+    return book.site.holidays == "shut" and book.site.country != ""
+
+
+def _years(year: BranchYear) -> range:
+    return range(year.today.year, year.last_on.year + 2)
 
 
 def site_nights(year: BranchYear, book: SiteBook) -> SiteNights:
@@ -94,7 +108,11 @@ def site_nights(year: BranchYear, book: SiteBook) -> SiteNights:
     longest = min(branch.shift_minutes, crew_minutes(branch) or branch.shift_minutes)
     return SiteNights(
         site=book.site.code,
-        nights=tuple(n for n in nights if n.on.weekday() in branch.weekdays),
+        nights=tuple(
+            n
+            for n in nights
+            if n.on.weekday() in branch.weekdays and book.site.branch_on(n.on) != ""
+        ),
         people=branch.crew_size,
         visit_minutes=longest - 2 * travel_minutes(branch, book.site),
     )
@@ -116,6 +134,7 @@ def decide_branch(year: BranchYear) -> Decision:
     dues: dict[tuple[str, str], tuple[Due, ...]] = {}
     outlooks: list[ZoneOutlook] = []
     findings = [f for book in year.books for f in _closed_site(year, book, nights[book.site.code])]
+    findings += _unknown_holidays(year)
     by_wear: set[tuple[str, str]] = set()
     for fleet, mine in _fleets(year, cases):
         found = dues_of_fleet(fleet, mine, nights, movable, year.last_on)
@@ -131,8 +150,10 @@ def decide_branch(year: BranchYear) -> Decision:
         stubs.extend(gathered)
         unplaced.extend(left)
     travel = {b.site.code: 2 * travel_minutes(year.branch, b.site) for b in year.books}
-    surface_of = {case.key: case.surface for case in cases}
-    placed = _placed(year, stubs, movable, bound, nights, surface_of, travel)
+    surfaces: dict[str, dict[str, Surface]] = {}
+    for case in cases:
+        surfaces.setdefault(case.site, {})[case.book.zone.code] = case.surface
+    placed = _placed(year, stubs, movable, bound, nights, surfaces, travel)
     return Decision(
         stubs=placed.stubs,
         movable=movable,
@@ -236,6 +257,8 @@ def _case(
         for line in visit.lines
         if line.zone == zone.zone.code
     )
+    ends = (zone.zone.ends_on, book.site.branches[-1].to_on)
+    ends_on = min((on for on in ends if on is not None), default=None)
     # tonight's crews are on their way: what stands for tonight counts as done
     tonight = tuple(t for t in standing if t.done_on == year.today)
     return ZoneCase(
@@ -244,7 +267,8 @@ def _case(
         area=book.spoken(zone.zone),
         surface=year.surfaces[span.surface],
         today=year.today,
-        last_on=year.last_on,
+        last_on=min(year.last_on, ends_on or year.last_on),
+        ends_on=ends_on,
         opportunities=opportunities(book.site.code, nights.nights, year.branch.weekdays),
         first_open=nights.nights[0].on if nights.nights else year.today + timedelta(days=1),
         standing=standing,
@@ -272,7 +296,7 @@ def _placed(
     movable: Sequence[Visit],
     bound: Sequence[Visit],
     nights: Mapping[str, SiteNights],
-    surface_of: Mapping[tuple[str, str], Surface],
+    surfaces: Mapping[str, dict[str, Surface]],
     travel: Mapping[str, int],
 ) -> Placed:
     stands = {s: movable[v].night for s, v in match(stubs, movable).items()}
@@ -282,7 +306,7 @@ def _placed(
             stands_on=stands.get(s),
             load=stub.minutes + travel[stub.site],
             site=nights[stub.site],
-            surfaces={key[1]: surf for key, surf in surface_of.items() if key[0] == stub.site},
+            surfaces=surfaces[stub.site],
         )
         for s, stub in enumerate(stubs)
     ]
@@ -311,10 +335,31 @@ def _round_minutes(year: BranchYear) -> dict[date, int]:
                 rung = year.surfaces[span.surface].rung(routine.work)
                 each = routine.minutes
                 if each is None:
-                    each = line_minutes(rung, span.area_m2).minutes if rung else 30
+                    plain = PLAIN_MINUTES.get(routine.work, ASSUMED_MINUTES)
+                    each = line_minutes(rung, span.area_m2).minutes if rung else plain
                 for on in routine_dates(routine, tomorrow, year.last_on):
                     minutes[on] = minutes.get(on, 0) + -(-each // year.branch.crew_size)
     return minutes
+
+
+def _unknown_holidays(year: BranchYear) -> list[Finding]:
+    """Countries whose public holidays are not known to the end of the horizon, once each."""
+    sites: dict[str, list[str]] = {}
+    for book in year.books:
+        if _keeps_holidays(book):
+            sites.setdefault(book.site.country, []).append(book.site.code)
+    wanted = range(year.today.year, year.last_on.year + 1)
+    return [
+        Finding(
+            problem=f"public holidays of {country} are not known for {', '.join(map(str, lacking))}"
+            f", so {', '.join(codes)} are planned as if there were none",
+            allowed="a year of the table",
+            mend="enter those days as shut days",
+            weight="asks",
+        )
+        for country, codes in sorted(sites.items())
+        if (lacking := sorted(set(wanted) - set(known_years(country, wanted))))
+    ]
 
 
 def _closed_site(year: BranchYear, book: SiteBook, nights: SiteNights) -> list[Finding]:

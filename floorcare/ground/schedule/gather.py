@@ -381,6 +381,10 @@ def _no_night(
         if nights > 1:
             why = f"it needs {nights} nights of {longest} min, and so many are not free"
             mend = f"open {nights} nights, or lengthen one to {wanted} min"
+        elif wanted > longest and longest < max(n.minutes for n in permitting):
+            left = max(0, longest)
+            why = f"it takes {wanted} min and a shift less the drive leaves {left}"
+            mend = f"lengthen the branch's shift by {wanted - longest} min, or serve it from nearer"
         elif wanted > longest:
             why = f"it takes {wanted} min and the longest open night has {longest}"
             mend = f"lengthen a night by {wanted - longest} min"

@@ -28,7 +28,11 @@ SLACK = 0.10
 
 
 def standing_dues(
-    visits: Sequence[Visit], site: str, zone: str, begun: Set[Work] = frozenset()
+    visits: Sequence[Visit],
+    site: str,
+    zone: str,
+    begun: Set[Work] = frozenset(),
+    ends_on: date | None = None,
 ) -> tuple[tuple[date, Due], ...]:
     """The walked dues that a zone's standing visits answer, with the night each is done by.
 
@@ -36,6 +40,7 @@ def standing_dues(
     ----------
     visits : proposed visits that a plan may move, in any order.
     begun : works of which a part is done; the rest has a due of its own.
+    ends_on : last day of the zone's care, None while it goes on; nothing is done after it.
 
     Parts of one work are one due, done by its last night.
 
@@ -43,7 +48,7 @@ def standing_dues(
     """
     nights: dict[tuple[str, date, date], tuple[date, Due]] = {}
     for visit in sorted(visits, key=lambda v: v.night):
-        if visit.site != site:
+        if visit.site != site or (ends_on is not None and visit.night > ends_on):
             continue
         for line in visit.lines:
             if line.zone == zone and line.due.reason.rule in WALKED_RULES:

@@ -73,13 +73,14 @@ def _missing(
     walked = [d for d in owed if by_wear and d.reason.rule in WALKED_RULES]
     rest = [d for d in owed if d not in walked]
     lines = [(v.night, p) for v in visits for p in v.lines if p.zone == case.book.zone.code]
-    if not _all_backed(lines, owed):
+    ends_on = case.ends_on or date.max
+    if not _all_backed(lines, owed) or any(night > ends_on for night, _ in lines):
         return None
     open_still = [d for d in rest if not _answered(d, lines, case.surface)]
     hopeless = [d for d in walked if not _has_night(d, site, surfaces)]
     ahead = [d for d in walked if d not in hopeless]
     begun = {d.work for d in rest if d.reason.rule == "work begun"}
-    stands = standing_dues(visits, *case.key, begun)
+    stands = standing_dues(visits, *case.key, begun, case.ends_on)
     if stands and not still_good(stands, ahead, case.today):
         return None
     seen_to = planned_to - timedelta(days=EDGE_DAYS)

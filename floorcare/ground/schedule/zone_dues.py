@@ -10,7 +10,7 @@ from datetime import date
 
 from floorcare.findings import Finding
 from floorcare.ground.rules.case import ZoneCase
-from floorcare.ground.rules.catalogue import calendar_dues, with_retests
+from floorcare.ground.rules.catalogue import barred_visits, calendar_dues, with_retests
 from floorcare.ground.rules.wear_dues import Outlook, forecast, unkept_promises, walked_dues
 from floorcare.ground.schedule.gather import SiteNights, gather
 from floorcare.ground.schedule.keeping import SLACK, WALKED_RULES, standing_dues, still_good
@@ -49,8 +49,9 @@ def dues_of_fleet(
 
     Source: the rules of the catalogue; the order of their use is a design rule.
     """
-    by_wear = [z for z, case in enumerate(cases) if case.by_wear and fleet.measured[z]]
-    calendar = {z: calendar_dues(case, by_wear=z in by_wear) for z, case in enumerate(cases)}
+    walks = [case.by_wear and bool(fleet.measured[z]) for z, case in enumerate(cases)]
+    by_wear = [z for z, walked in enumerate(walks) if walked]
+    calendar = {z: calendar_dues(case, by_wear=walks[z]) for z, case in enumerate(cases)}
     days = (last_on - fleet.today).days + LOOK_BEYOND_DAYS
     # set rhythms happen whatever wear asks, so the walk is told of them
     fixed = [
@@ -65,7 +66,7 @@ def dues_of_fleet(
     again = _walked_again(cases, both, nights, by_wear)
     for z in by_wear:
         begun = {due.work for due in calendar[z] if due.reason.rule == "work begun"}
-        stands = standing_dues(movable, *cases[z].key, begun)
+        stands = standing_dues(movable, *cases[z].key, begun, cases[z].ends_on)
         kept = still_good(stands, walked[z], fleet.today)
         if kept and not (z in again and again[z].hopeless):
             # what stands late for want of a night is waited for
@@ -78,8 +79,16 @@ def dues_of_fleet(
         dues={case.key: both[z] for z, case in enumerate(cases)},
         by_wear=frozenset(cases[z].key for z in by_wear),
         outlook=ahead,
-        findings=unkept_promises(fleet, fixed, ahead, by_wear),
+        findings=_asked(fleet, fixed, ahead, by_wear),
     )
+
+
+def _asked(
+    fleet: Fleet, cases: Sequence[ZoneCase], ahead: Outlook, by_wear: Sequence[int]
+) -> tuple[Finding, ...]:
+    """What a person must decide: promises out of reach, and visits that slip bars."""
+    barred = (finding for case in cases for finding in barred_visits(case))
+    return (*unkept_promises(fleet, cases, ahead, by_wear), *barred)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +130,7 @@ def _second_walk(
         sorted(again),
         {z: {due.work for due in one.hopeless} for z, one in again.items()},
         {z: one.slack for z, one in again.items()},
+        {z: [due for _, due in one.pins] for z, one in again.items()},
     )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from floorcare.ground.wear.draws import DRAWS, Draws, draw
 from floorcare.ground.wear.estimate import Fit, estimate
 from floorcare.ground.wear.evidence import EvidenceClass, evidence_classes
 from floorcare.ground.wear.from_books import (
+    ORDER_IN_A_NIGHT,
     counted,
     known_spread_days,
     routine_dates,
@@ -28,6 +29,9 @@ from floorcare.ground.wear.from_books import (
 )
 from floorcare.ground.wear.judged import gross_findings, judge_rounds
 from floorcare.ground.wear.model import Flags
+
+FRESHLY_WORKED_DAYS = 7
+"""Work so recent explains that a floor is read "after burnish". Assumption."""
 
 ASKED_DAYS = 180
 """A gross reading is asked about for so long. Assumption."""
@@ -143,7 +147,9 @@ def _columns(
     starts: Sequence[date],
     rounds: Sequence[tuple[RoundValue, ...]],
 ) -> WearColumns:
-    masks = treatment_masks(books, surface, first, days)
+    masks = treatment_masks(
+        books, surface, first, days, extra=unrecorded_burnishes(books, surface, rounds)
+    )
     flat = [(z, r) for z, of_zone in enumerate(rounds) for r in of_zone]
     return WearColumns(
         thousand_passes=thousand_passes(books, first, days),
@@ -160,6 +166,31 @@ def _columns(
         opening_about_days=np.array([known_spread_days(b) for b in books], dtype=float),
         start_day=np.array([(start - first).days for start in starts], dtype=np.int64),
     )
+
+
+def unrecorded_burnishes(
+    books: Sequence[ZoneBook], surface: Surface, rounds: Sequence[Sequence[RoundValue]]
+) -> list[tuple[int, Work, date]]:
+    """(zone, burnish, day) of readings "after burnish" that no work of the week before explains.
+
+    Assumption: whoever wrote that the floor was read after a burnish saw it burnished.
+    """
+    if surface.rung(Work.BURNISH) is None:
+        return []
+    fresh = timedelta(days=FRESHLY_WORKED_DAYS)
+    found = []
+    for z, book in enumerate(books):
+        seen = [r.on for r in rounds[z] if r.state is SurfaceState.AFTER_BURNISH]
+        worked = {day for work in ORDER_IN_A_NIGHT for day in whole_zone_dates(book.done, work)}
+        for routine in book.routines:
+            if seen and routine.work in ORDER_IN_A_NIGHT and runs_by_itself(routine):
+                worked.update(routine_dates(routine, min(seen) - fresh, max(seen)))
+        found += [
+            (z, Work.BURNISH, day)
+            for day in seen
+            if not any(day - fresh <= on <= day for on in worked)
+        ]
+    return found
 
 
 def _without_gross(

@@ -21,13 +21,22 @@ CAUTIONS = (
 """Every caution by its code, in the order of print, what harms worst first."""
 
 
-def cautions_for(lines: Iterable[tuple[Surface, Rung]], *, people: int) -> tuple[str, ...]:
+def cautions_for(
+    lines: Iterable[tuple[Surface, Rung]],
+    *,
+    people: int,
+    tests_slip: bool = False,
+    unwritten: bool = False,
+) -> tuple[str, ...]:
     """The codes of the cautions a visit's list must print, each once, in the order of print.
 
     Parameters
     ----------
     lines : surface and treatment of every line; none where the visit only reads or tests.
     people : people on the visit, 1 or more.
+    tests_slip : a slip test is among its lines; every method that can be judged wets the floor.
+    unwritten : a line changes a floor whose surface keeps no method for it. What nobody wrote
+        down may raise any hazard of floor work, so all are named.
 
     What the treatments name is joined by what their steps show, so that a method cannot forget
     it; the line that local codes, data sheets and licensed practice come first closes every list.
@@ -38,6 +47,10 @@ def cautions_for(lines: Iterable[tuple[Surface, Rung]], *, people: int) -> tuple
     codes = {"codes_first"}
     if people == 1:
         codes.add("lone_work")
+    if tests_slip:
+        codes.add("wet_floor")
+    if unwritten:
+        codes.update(code for code in CAUTIONS if code != "lone_work")
     for surface, rung in lines:
         codes.update(rung.cautions)
         codes.update(_shown(surface, rung))

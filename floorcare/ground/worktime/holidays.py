@@ -32,6 +32,18 @@ def public_holidays(country: str, region: str, years: Iterable[int]) -> dict[dat
     return dict(sorted(day for year in set(years) for day in _year(country, region, year)))
 
 
+def known_years(country: str, years: Iterable[int]) -> tuple[int, ...]:
+    """Those of some years for which the country's public holidays are known, rising.
+
+    >>> known_years("US", [2301, 2027, 2026])
+    (2026, 2027)
+
+    Source: the span of the holidays library's table of that country.
+    """
+    first, last = _table_years(country)
+    return tuple(sorted(year for year in set(years) if first <= year <= last))
+
+
 def country_problem(country: str, region: str) -> str:
     """Why public holidays of this country and region are not known, or "".
 
@@ -89,13 +101,21 @@ def _near_countries(country: str) -> list[str]:
 
 
 @cache
+def _table_years(country: str) -> tuple[int, int]:
+    from holidays import country_holidays
+
+    table = country_holidays(country)
+    return table.start_year, table.end_year
+
+
+@cache
 def _year(country: str, region: str, year: int) -> tuple[tuple[date, str], ...]:
     from holidays import country_holidays
 
-    found = country_holidays(country, subdiv=region or None, years=year, language="en_US")
-    if not found.start_year <= year <= found.end_year:
+    first, last = _table_years(country)
+    if not first <= year <= last:
         raise ValueError(
-            f"public holidays of {country} are known from {found.start_year} to "
-            f"{found.end_year}, not for {year}"
+            f"public holidays of {country} are known from {first} to {last}, not for {year}"
         )
+    found = country_holidays(country, subdiv=region or None, years=year, language="en_US")
     return tuple(found.items())

@@ -100,9 +100,11 @@ def check_zone(name: str) -> None:
     if known.get(name.casefold()) == name:
         return
     folded = name.strip().replace(" ", "_").casefold()[:60]
-    near = [zone for key, zone in known.items() if folded in (key, key.rpartition("/")[2])]
+    # Etc/GMT+1 is an hour west of Greenwich: the sign runs against what everybody means by it
+    places = {key: zone for key, zone in known.items() if not key.startswith("etc/")}
+    near = [zone for key, zone in places.items() if folded in (key, key.rpartition("/")[2])]
     if not near:
-        near = [known[key] for key in difflib.get_close_matches(folded, known, n=3)]
+        near = [places[key] for key in difflib.get_close_matches(folded, places, n=3)]
     hint = f"did you mean {' or '.join(near[:3])}?" if near else "write one such as Europe/Berlin."
     raise ValueError(f'"{name[:60]}" is no IANA time zone; {hint}')
 

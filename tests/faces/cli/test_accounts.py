@@ -84,6 +84,8 @@ def test_moved_visits_are_named_and_new_ones_only_if_asked():
 def test_a_long_list_of_moves_is_cut_unless_every_one_is_asked_for():
     many = replace(YEAR, changes=tuple(change(ChangeKind.MOVED, n) for n in range(30)))
     assert len([line for line in plan(many) if "because" in line]) == accounts.MOST_CHANGES
+    assert any(line.endswith("more (--changes names all)") for line in plan(many))
+    assert not any("--changes" in line for line in plan(many, every=True))
     assert len([line for line in plan(many, every=True) if "because" in line]) == 30
 
 

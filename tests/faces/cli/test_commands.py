@@ -257,3 +257,22 @@ def test_a_row_taken_back_is_kept_in_a_new_database_too_and_left_out_of_everythi
     assert (row.per_day, row.to_on) == (2150, None)
     again = floorcare("load", care, "--today", TODAY_TEXT, "--json").json
     assert again["written"] is False
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "1999-12-31", "2091-01-01", "9999-12-31"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("plan", "--today"),
+        ("floors", "--today"),
+        ("visits", "--from"),
+        ("week", "--week"),
+        ("lists", "--week"),
+        ("calendars", "--today"),
+        ("contracts", "--today"),
+    ],
+)
+def test_a_day_no_plan_can_reach_is_refused(words, day, database):
+    answer = floorcare(*words, day)
+    assert answer.code == 3
+    assert answer.err == f"{day} is out of reach; allowed 2000-01-01 to 2090-12-31.\n"

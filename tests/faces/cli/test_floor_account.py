@@ -2,6 +2,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from floorcare.faces.cli.floor_account import floors_said
+from floorcare.faces.cli.telling import NO_BRANCH
 from floorcare.services.sheets import GlossBand
 from tests.golden.sheets import CONDITION
 
@@ -69,3 +70,7 @@ def test_charts_are_counted_not_listed() -> None:
     rows = tuple(replace(LANE, chart=f"chart-{n}.svg") for n in range(3))
     said = floors_said((replace(CONDITION, rows=rows),), (Path("a.csv"),)).splitlines()
     assert said[-2:] == ["Written: a.csv", "Written beside them: chart-0.svg and 2 more"]
+
+
+def test_where_no_branch_is_entered_the_next_step_is_told() -> None:
+    assert floors_said((), ()) == NO_BRANCH

@@ -1,5 +1,6 @@
 from dataclasses import replace
 
+from floorcare.faces.cli.telling import NO_BRANCH
 from floorcare.faces.cli.week_account import weeks
 from floorcare.services.week_sheet import FittedWeek
 from tests.golden.week import WEEK_SHEET
@@ -48,3 +49,7 @@ def test_what_was_not_checked_and_where_the_papers_lie_close_the_account(tmp_pat
 def test_each_branch_has_its_paragraph():
     other = FittedWeek(sheet=replace(WEEK_SHEET, branch="Hill", placed=0, nights=(), unfitted=()))
     assert "\n\nHill: No visits this week." in weeks((WEEK, other), ())
+
+
+def test_where_no_branch_is_entered_the_next_step_is_told():
+    assert weeks((), ()) == NO_BRANCH

@@ -146,3 +146,15 @@ def test_hours_are_the_branchs_own_clock():
 def test_what_nobody_checked_is_named_with_its_sites():
     said = misfits.unchecked_said("Not checked", {"card": {"SOUTH", "NORTH"}, "badge": {"WEST"}})
     assert said == "Not checked: badge (WEST); card (NORTH, SOUTH)."
+
+
+@pytest.mark.parametrize(
+    ("agreed", "outside", "instead"), [(1290, "30", "22:00"), (1740, "60", "04:00")]
+)
+def test_an_agreed_hour_outside_the_access_is_not_blamed_on_the_crew(agreed, outside, instead):
+    fixed = a_visit(commitment=Commitment.HOUR, starts_minute=agreed, minutes=120)
+    early = a_crew("A", "ann", "ada", shifts=(a_shift(1200),))
+    found = times(fixed, places=(a_place(**open_from(1320, 360)),), crews=(early,))
+    one = next(m for m in found if "outside the access" in m.why)
+    assert f"{outside} min outside the access of NORTH, 22:00 to 06:00" in one.why
+    assert one.mend == f"agree on {instead}, or {outside} min more access on Tue 3 March"

@@ -1,7 +1,7 @@
 import pytest
 
 from floorcare.ground.rules.case import ZoneCase
-from floorcare.ground.rules.catalogue import RULES, calendar_dues, with_retests
+from floorcare.ground.rules.catalogue import RULES, barred_visits, calendar_dues, with_retests
 from floorcare.ground.rules.wear_dues import forecast, walked_dues
 from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.treatment import Work
@@ -150,3 +150,15 @@ def test_a_treatment_that_changes_the_surface_is_followed_by_a_test_where_slip_i
 def test_a_zone_of_unknown_area_is_planned_too() -> None:
     case = a_case(a_book(zone=a_zone(area_m2=None), routines=HABITS))
     assert {due.area_m2 for due in calendar_dues(case, by_wear=False)} == {None}
+
+
+def test_a_gloss_treatment_that_stands_on_a_guarded_zone_is_put_to_a_person() -> None:
+    stands = tuple(
+        TreatmentDone(work=work, done_on=TODAY + 9 * DAY)
+        for work in (Work.BURNISH, Work.CLEAN, Work.DEEP_SCRUB, Work.SLIP_TEST)
+    )
+    guarded = a_case(a_book(readings=slippery(0.40)), standing=stands)
+    (found,) = barred_visits(guarded)
+    assert found.weight == "asks"
+    assert f"a burnish stands for {TODAY + 9 * DAY}" in found.problem
+    assert barred_visits(a_case(a_book(readings=slippery(0.60)), standing=stands)) == ()

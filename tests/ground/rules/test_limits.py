@@ -8,6 +8,7 @@ from floorcare.ground.rules.limits import (
     coats_since_film_came_off,
     last_done,
     limits_of,
+    routinely_done,
 )
 from floorcare.ground.trade.book import TreatmentDone, ZoneBook
 from floorcare.ground.trade.routine import Performer, Proof
@@ -20,7 +21,7 @@ def done(work: Work, on: date, share: float = 1.0) -> TreatmentDone:
 
 
 def limits(book: ZoneBook, work: Work) -> RungLimits:
-    return limits_of(book, polished(), [work])[0]
+    return limits_of(book, polished(), [work], TODAY)[0]
 
 
 def test_new_concrete_is_not_polished_for_28_days_but_may_be_swept_at_once() -> None:
@@ -54,7 +55,7 @@ def test_hours_after_the_densifier_end_on_the_night_they_run_out(hours: int, day
     rung = replace(surface.methods[Work.BURNISH], after_densify_hours=hours)
     slower = replace(surface, methods={**surface.methods, Work.BURNISH: rung})
     book = a_book(done=(done(Work.DENSIFY, TODAY),))
-    assert limits_of(book, slower, [Work.BURNISH])[0].not_before == TODAY + days * DAY
+    assert limits_of(book, slower, [Work.BURNISH], TODAY)[0].not_before == TODAY + days * DAY
 
 
 def test_a_cap_runs_from_the_last_whole_treatment_or_from_the_start_of_care() -> None:
@@ -105,3 +106,14 @@ def test_coats_are_counted_since_the_film_last_came_off() -> None:
     assert coats_since_film_came_off(a_book(done=half)) == 3
     typed = a_book(zone=a_zone(polished_on=TODAY - 75 * DAY), done=coats)
     assert coats_since_film_came_off(typed) == 2
+
+
+def test_a_routine_that_has_ended_neither_lifts_a_cap_nor_does_the_work() -> None:
+    routine = routinely(Work.BURNISH, "FREQ=WEEKLY")
+    for days, still in ((-1, False), (0, True), (1, True)):
+        book = a_book(routines=(replace(routine, ends_on=TODAY + days * DAY),))
+        assert routinely_done(book, Work.BURNISH, TODAY) is still
+        asked = replace(polished().methods[Work.BURNISH], cap_days=30)
+        surface = replace(polished(), methods={**polished().methods, Work.BURNISH: asked})
+        (found,) = limits_of(book, surface, [Work.BURNISH], TODAY)
+        assert (found.cap_on is None) is still

@@ -33,6 +33,7 @@ def a_promise_reason(**more: object):  # type: ignore[no-untyped-def]
         "passes_between": (date(2026, 3, 20), date(2026, 4, 9)),
         "kept_probability": 0.71,
         "next_on": date(2026, 4, 2),
+        "today": date(2026, 3, 12),
         "rejected": (("burnish", "would hold six days, worth taking from 14"),),
         **more,
     }
@@ -90,6 +91,19 @@ def test_a_break_within_one_day_is_no_span() -> None:
     assert inside.endswith("likely to pass 80% by 20 March 2026.")
 
 
+def test_a_break_of_tomorrow_is_most_likely_behind_the_floor() -> None:
+    one = date(2026, 3, 13)
+    inside = a_promise_reason(passes_between=(one, one), rejected=()).inside
+    assert inside.endswith("most likely below 80% already.")
+
+
+def test_an_edge_beyond_the_horizon_has_no_date() -> None:
+    late = a_promise_reason(passes_between=(date(2026, 3, 20), None), rejected=()).inside
+    assert late.endswith("likely to pass 80% from 20 March 2026 on.")
+    both = a_promise_reason(passes_between=(None, None), rejected=()).inside
+    assert both.endswith("may pass 80% within the year.")
+
+
 def test_the_numbers_stand_as_data() -> None:
     reason = a_promise_reason()
     assert dict(reason.facts) == {
@@ -134,8 +148,16 @@ def test_evidence_names_the_rung_done_the_reading_and_what_was_promised() -> Non
 
 def test_a_cap_says_when_it_was_last_done_or_that_nobody_knows() -> None:
     rung = polished().methods[Work.RECOAT]
-    known = cap_reason(rung, "Hall B", date(2024, 6, 1), date(2026, 6, 1))
+    today = date(2026, 3, 12)
+    known = cap_reason(rung, "Hall B", date(2024, 6, 1), date(2026, 6, 1), today)
     assert "last done 1 June 2024; at the latest by 1 June 2026" in known.inside
-    unknown = cap_reason(rung, "Hall B", None, date(2026, 6, 1))
+    planned = cap_reason(rung, "Hall B", date(2026, 4, 1), date(2028, 4, 1), today)
+    assert "planned to be done 1 April 2026" in planned.inside
+    unknown = cap_reason(rung, "Hall B", None, date(2026, 6, 1), today)
     assert "not done since care began" in unknown.inside
     assert dict(unknown.facts)["last done on"] is None
+
+
+def test_where_no_opportunity_follows_the_sentence_is_still_whole() -> None:
+    alone = a_promise_reason(passes_between=None, next_on=None, rejected=(), kept_probability=0.61)
+    assert alone.inside.endswith("GU with a probability of only 61%.")

@@ -144,3 +144,9 @@ def test_a_retest_follows_in_the_window_of_its_treatment() -> None:
     )
     assert test.needs == frozenset()
     assert test.reason.rule == "slip retest"
+
+
+def test_what_stands_far_off_does_not_answer_the_guard() -> None:
+    for days, left in ((8, []), (9, [Work.CLEAN])):
+        clean = TreatmentDone(work=Work.CLEAN, done_on=TODAY + days * DAY)
+        assert works(0.40, standing=(clean,)) == [*left, Work.SLIP_TEST]

@@ -344,3 +344,57 @@ def test_a_re_polish_too_long_for_one_night_covers_its_floor_once() -> None:
     polish = [p for s in decision.stubs for p in s.lines if p.work is Work.REPOLISH]
     assert len(polish) > 1
     assert sum(part.area_m2 or 0.0 for part in polish) == pytest.approx(400.0, rel=0.01)
+
+
+def ending(book: SiteBook, on: date) -> SiteBook:
+    """The site with the care of its lane ending."""
+    edge, lane = book.zones
+    spans = (replace(lane.zone.spans[-1], to_on=on),)
+    return replace(book, zones=(edge, replace(lane, zone=replace(lane.zone, spans=spans))))
+
+
+def test_nothing_is_planned_after_a_zones_care_has_ended_nor_kept_where_it_stood() -> None:
+    year, before, visits = usual()
+    on = TODAY + 70 * DAY
+
+    def late(decision: Decision) -> list[date]:
+        return [
+            stub.night.on
+            for stub in decision.stubs
+            for line in stub.lines
+            if (stub.site, line.zone) == ("NORTH", "LANE") and stub.night.on > on
+        ]
+
+    north, south = year.books
+    shorter = replace(year, books=(ending(north, on), south))
+    assert late(before)
+    for again in (decide_branch(shorter), decide_branch(planned(shorter, visits))):
+        assert not late(again)
+        mine = {line.zone for stub in again.stubs if stub.site == "NORTH" for line in stub.lines}
+        assert mine == {"LANE", "EDGE"}
+
+
+def test_years_without_known_holidays_are_asked_about_once_a_country() -> None:
+    first = site_nights(a_year(), two_zones("NORTH", country="US")).nights[0].on
+    far = date(2100, 12, 1)
+    books = (two_zones("NORTH", country="US"), two_zones("SOUTH", country="US"))
+    year = replace(a_year(*books, two_zones("WEST")), today=far, last_on=far + 60 * DAY)
+    assert site_nights(year, books[0]).nights[0].on > first
+    (found,) = [f for f in decide_branch(year).findings if "public holidays" in f.problem]
+    assert "of US are not known for 2101" in found.problem
+    assert "NORTH, SOUTH" in found.problem
+
+
+def test_nothing_is_planned_for_a_site_after_the_last_branch_leaves_it() -> None:
+    year, before, visits = usual()
+    on = TODAY + 70 * DAY
+    north, south = year.books
+    last = replace(north.site.branches[-1], to_on=on)
+    left = replace(north, site=replace(north.site, branches=(last,)))
+    shorter = replace(year, books=(left, south))
+    assert any(stub.site == "NORTH" and stub.night.on > on for stub in before.stubs)
+    for again in (decide_branch(shorter), decide_branch(planned(shorter, visits))):
+        mine = [stub.night.on for stub in again.stubs if stub.site == "NORTH"]
+        assert mine
+        assert max(mine) <= on
+        assert again.unplaced == ()

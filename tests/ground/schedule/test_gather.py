@@ -1,5 +1,6 @@
 import random
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from itertools import combinations
@@ -390,3 +391,10 @@ def test_a_night_has_room_for_no_more_than_the_crew_s_stay() -> None:
     site = nights_of([], visit_minutes=300)
     assert site.room(a_night(TODAY, 480)) == 300
     assert site.room(a_night(TODAY, 200)) == 200
+
+
+def test_where_the_shift_is_too_short_a_longer_night_is_not_asked_for() -> None:
+    due = a_due(Work.CLEAN, minutes=100_000, **window(1, 2, 9))
+    _, (left,) = gather([due], replace(open_nights(9), visit_minutes=240), SURFACES)
+    assert "a shift less the drive leaves 240" in left.why
+    assert left.mend.startswith("lengthen the branch's shift by")

@@ -105,3 +105,9 @@ def test_what_is_due_by_the_calendar_is_no_walked_due(rule: str) -> None:
     base = due(20)
     by_calendar = replace(base, reason=replace(base.reason, rule=rule))
     assert standing_dues([visit("NORTH", base.target, by_calendar)], "NORTH", "LANE") == ()
+
+
+def test_nothing_stands_after_a_zones_care_has_ended() -> None:
+    visits = [visit("NORTH", TODAY + n * DAY, due(n)) for n in (20, 90)]
+    found = standing_dues(visits, "NORTH", "LANE", ends_on=TODAY + 89 * DAY)
+    assert [on for on, _ in found] == [TODAY + 20 * DAY]

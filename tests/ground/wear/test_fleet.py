@@ -3,12 +3,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from floorcare.ground.trade.book import ZoneBook
+from floorcare.ground.trade.book import TreatmentDone, ZoneBook
 from floorcare.ground.trade.reading import Measure, Reading, SurfaceState
+from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.zone import Opening
 from floorcare.ground.wear.columns import OpeningCode
 from floorcare.ground.wear.evidence import EvidenceClass
-from floorcare.ground.wear.fleet import OPENING_CODE, Fleet, fit_fleet
+from floorcare.ground.wear.fleet import OPENING_CODE, Fleet, fit_fleet, unrecorded_burnishes
 from tests.builders import DAY, TODAY, a_book, a_zone, polished, read_down
 from tests.store.sample import gloss
 
@@ -142,3 +143,18 @@ def test_every_opening_of_the_trade_has_its_code() -> None:
 def test_a_fleet_of_no_zones_is_refused() -> None:
     with pytest.raises(ValueError, match="at least one zone"):
         fit_fleet([], polished(), TODAY)
+
+
+def test_a_reading_after_a_burnish_nobody_wrote_down_is_taken_at_its_word() -> None:
+    def put_in(**more: object) -> int:
+        readings = tuple(
+            replace(r, state=SurfaceState.AFTER_BURNISH) for r in read_down(50.0, rounds=2)
+        )
+        book = a_book(routines=(), readings=readings, **more)
+        return len(unrecorded_burnishes([book], polished(), fleet_of(book).rounds))
+
+    assert put_in() == 2
+    on = LAST_READ - 5 * DAY
+    assert put_in(done=(TreatmentDone(work=Work.BURNISH, done_on=on),)) == 1
+    long_ago = LAST_READ - 8 * DAY
+    assert put_in(done=(TreatmentDone(work=Work.BURNISH, done_on=long_ago),)) == 2

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from floorcare.ground.trade.book import TreatmentDone
+from floorcare.ground.trade.reading import SurfaceState
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.wear.estimate import LEVEL_LN_MEAN, LEVEL_LN_SD
 from floorcare.ground.wear.fleet import Fleet, fit_fleet
@@ -47,7 +48,9 @@ def test_a_gross_reading_does_not_pull_the_past_to_it() -> None:
 
 def test_the_gloss_leaps_on_the_evening_of_a_recoat_and_not_before() -> None:
     on = TODAY - 40 * DAY
-    book = a_book(routines=(), done=(TreatmentDone(work=Work.RECOAT, done_on=on),))
+    lying = tuple(replace(r, state=SurfaceState.AFTER_CLEANING) for r in read_down(50.0))
+    coat = TreatmentDone(work=Work.RECOAT, done_on=on)
+    book = a_book(routines=(), readings=lying, done=(coat,))
     gloss_gu = past(fleet_of(book))[0]
     rises = np.diff(gloss_gu)
     assert int(rises.argmax()) + 1 == (on - BEGUN).days

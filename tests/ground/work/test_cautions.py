@@ -59,3 +59,13 @@ def test_one_person_alone_is_told_so() -> None:
 def test_a_surfaces_own_caution_is_printed_before_the_closing_line() -> None:
     own = replace(CONCRETE.methods[Work.CLEAN], cautions=("radon",))
     assert cautions_for([(CONCRETE, own)], people=2)[-2:] == ("radon", "codes_first")
+
+
+def test_a_slip_test_wets_the_floor() -> None:
+    assert cautions_for((), people=2, tests_slip=True) == ("wet_floor", "codes_first")
+
+
+def test_work_nobody_wrote_a_method_for_names_every_hazard() -> None:
+    assert cautions_for((), people=2, unwritten=True) == tuple(
+        code for code in CAUTIONS if code != "lone_work"
+    )

@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from floorcare.ground.worktime.holidays import country_problem, public_holidays
+from floorcare.ground.worktime.holidays import country_problem, known_years, public_holidays
 
 
 def test_a_site_without_a_country_keeps_no_holidays() -> None:
@@ -55,3 +55,9 @@ def test_an_unknown_country_or_region_says_what_is_known(
 def test_a_year_beyond_the_tables_is_refused_rather_than_empty() -> None:
     with pytest.raises(ValueError, match="known from 1777 to 2100, not for 2300"):
         public_holidays("US", "", [2300])
+
+
+def test_only_years_of_the_table_are_known() -> None:
+    assert known_years("US", range(2099, 2103)) == (2099, 2100)
+    for year in known_years("LK", range(2000, 2101)):
+        assert public_holidays("LK", "", [year])
