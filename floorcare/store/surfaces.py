@@ -4,7 +4,6 @@ Every number of a file stands as `{ value = …, source = "…" }`, with its uni
 published. `docs/surfaces.md` explains the keys.
 """
 
-import hashlib
 from pathlib import Path
 from typing import Any
 
@@ -77,19 +76,6 @@ def load_surfaces(folder: Path | None = None) -> dict[str, Surface]:
             "there is no surface file here; one <code>.toml a surface", where=str(folder)
         )
     return surfaces
-
-
-def surface_digest(code: str, folder: Path | None = None) -> str:
-    """SHA-256 of the surface's file, so that a plan can say what it was made from.
-
-    Raises
-    ------
-    NotKnown : there is no such surface.
-    """
-    path = (folder or SURFACES_FOLDER) / f"{code}.toml"
-    if code_problem(code) or not path.is_file():
-        raise NotKnown(f'there is no surface "{code}"', where=str(path.parent))
-    return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
 def load_cautions(path: Path | None = None) -> dict[str, str]:

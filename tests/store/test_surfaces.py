@@ -12,7 +12,6 @@ from floorcare.store.surfaces import (
     SURFACES_FOLDER,
     load_cautions,
     load_surfaces,
-    surface_digest,
     surface_from_text,
 )
 
@@ -230,16 +229,6 @@ def test_an_empty_folder_and_a_file_in_another_encoding_are_told(tmp_path: Path)
     (tmp_path / "x.toml").write_bytes(TEXT.encode("utf-16"))
     with pytest.raises(NotUnderstood):
         load_surfaces(tmp_path)
-
-
-def test_the_digest_follows_the_text(tmp_path: Path) -> None:
-    (tmp_path / "x.toml").write_text(TEXT, "utf-8")
-    assert surface_digest("x", tmp_path) == surface_digest("polished_concrete")
-    (tmp_path / "x.toml").write_text(TEXT + "\n", "utf-8")
-    assert surface_digest("x", tmp_path) != surface_digest("polished_concrete")
-    for code in ("unknown", "../surfaces/x", ""):
-        with pytest.raises(NotKnown):
-            surface_digest(code, tmp_path)
 
 
 def test_every_caution_a_method_names_has_a_text() -> None:

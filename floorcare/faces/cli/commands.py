@@ -24,7 +24,7 @@ DB = typer.Option(
     None, "--db", help="Database: a file or a URL. Else FLOORCARE_DB or floorcare.db."
 )
 JSON = typer.Option(False, "--json", help="Answer as JSON on standard output.")
-TODAY = typer.Option(None, "--today", help="Plan as if it were this day (YYYY-MM-DD).")
+TODAY = typer.Option(None, "--today", help="Act as if it were this day (YYYY-MM-DD).")
 OUT = typer.Option(Path("out"), "--out", help="Folder the files are written to.")
 
 
@@ -241,6 +241,7 @@ def lists(
     ),
     branch: str = typer.Option("", "--branch", help="Only this branch."),
     out: Path = OUT,
+    today: str | None = TODAY,
     db: str | None = DB,
     json: bool = JSON,
 ) -> None:
@@ -250,7 +251,7 @@ def lists(
     from floorcare.services.list_visits import list_week, week_of
     from floorcare.store.surfaces import load_cautions
 
-    day = _day(week) if week is not None else compose.today() + timedelta(weeks=1)
+    day = _day(week) if week is not None else _day(today) + timedelta(weeks=1)
     with compose.opened(db) as store:
         weeks = list_week(
             store, compose.surfaces(), load_cautions(), starts_on=week_of(day), branch=branch

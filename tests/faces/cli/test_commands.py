@@ -47,6 +47,8 @@ def test_lists_are_of_the_week_after_this_one_unless_told_otherwise(
     assert sorted(p.name for p in (tmp_path / "out").iterdir()) == [
         f"visits-North-yard-2026-11-30{suffix}" for suffix in (".csv", ".html", ".pdf")
     ]
+    answer = floorcare("lists", "--today", "2026-12-07", "--json")
+    assert answer.json["lists"][0]["starts_on"] == "2026-12-14"
 
 
 @pytest.mark.parametrize("day", ["2026-11-30", "2026-12-02", "2026-12-06"])
