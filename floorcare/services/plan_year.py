@@ -1,7 +1,7 @@
 """Plan the year: load, decide branch by branch, and write the difference from what stood."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from hashlib import sha256
 
@@ -20,6 +20,9 @@ from floorcare.store.open import Store
 Tell = Callable[[int, int], None]
 WEEKS = 52
 """The horizon, where nobody asks for another."""
+
+MOST_LOOKS = 3
+"""A plan is looked at again so often at most until a look changes nothing. Assumption."""
 
 
 def silent(done: int, total: int) -> None:
@@ -94,9 +97,8 @@ def plan_year(
     last_on = today + timedelta(weeks=weeks)
     for again in (False, True):
         snapshot = _load(store, today)
-        decisions = _decide(snapshot, surfaces, today, last_on, tell)
-        found = _difference(snapshot, decisions, now)
-        unplaced = tuple(u for d in decisions for u in d.unplaced)
+        decisions, found = _settled(snapshot, surfaces, today, last_on, now, tell)
+        unplaced = _unplaced(decisions)
         plan = _plan(snapshot, found, unplaced, surfaces, today, last_on, who, now)
         write = not dry_run and not (found.empty and _same(unplaced, snapshot.unplaced))
         if write:
@@ -127,8 +129,51 @@ def _load(store: Store, today: date) -> _Snapshot:
         )
 
 
+def _settled(
+    snapshot: _Snapshot,
+    surfaces: Mapping[str, Surface],
+    today: date,
+    last_on: date,
+    now: datetime,
+    tell: Tell,
+) -> tuple[list[Decision], Difference]:
+    """Decisions that a further look at them would not change, and the difference they make.
+
+    Work that was placed late, or on another night than it was walked for, may let a fresh look mend
+    more. So the plan is looked at again as if it stood already, and what mends it is taken over.
+    """
+    planned_to = snapshot.plan.last_on if snapshot.plan else None
+    decisions = _decide(snapshot, snapshot.standing, planned_to, surfaces, today, last_on, tell)
+    found = _difference(snapshot, decisions, now)
+    for _ in range(MOST_LOOKS):
+        if found.empty:
+            break
+        becoming = _becoming(snapshot, found)
+        looked = _decide(snapshot, becoming, last_on, surfaces, today, last_on, silent)
+        same = _same(_unplaced(looked), _unplaced(decisions))
+        if same and _difference(snapshot, looked, now).empty:
+            break
+        # set against what stands in the store, not against the look before
+        decisions = [
+            replace(new, movable=old.movable, over_before=old.over_before)
+            for old, new in zip(decisions, looked, strict=True)
+        ]
+        found = _difference(snapshot, decisions, now)
+    return decisions, found
+
+
+def _unplaced(decisions: list[Decision]) -> tuple[Unplaced, ...]:
+    return tuple(u for d in decisions for u in d.unplaced)
+
+
 def _decide(
-    snapshot: _Snapshot, surfaces: Mapping[str, Surface], today: date, last_on: date, tell: Tell
+    snapshot: _Snapshot,
+    standing: tuple[Visit, ...],
+    planned_to: date | None,
+    surfaces: Mapping[str, Surface],
+    today: date,
+    last_on: date,
+    tell: Tell,
 ) -> list[Decision]:
     decisions = []
     tell(0, len(snapshot.branches))
@@ -141,10 +186,10 @@ def _decide(
                     branch=branch,
                     books=books,
                     surfaces=surfaces,
-                    standing=tuple(v for v in snapshot.standing if v.site in sites),
+                    standing=tuple(v for v in standing if v.site in sites),
                     today=today,
                     last_on=last_on,
-                    planned_to=snapshot.plan.last_on if snapshot.plan else None,
+                    planned_to=planned_to,
                 )
             )
         )

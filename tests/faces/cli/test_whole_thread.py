@@ -297,6 +297,17 @@ def test_in_the_sample_too_a_moved_shut_day_changes_its_site_alone(demo, tmp_pat
         assert shifted or uid.partition("@")[0] not in moved
 
 
+def test_in_the_sample_a_second_plan_of_the_next_day_writes_no_row_either(demo, tmp_path):
+    """The first of the two moves long works about, so a single look would not settle it."""
+    database = str(shutil.copy(demo.database, tmp_path / "floorcare.db"))
+    tomorrow = (TODAY + timedelta(days=1)).isoformat()
+    first = floorcare("plan", "--db", database, "--today", tomorrow, "--json").json
+    assert first["written"]
+    again = floorcare("plan", "--db", database, "--today", tomorrow, "--json").json
+    assert not again["written"]
+    assert {change["kind"] for change in again["changes"]} == {"kept"}
+
+
 # calendars obey
 
 
