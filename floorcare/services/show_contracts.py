@@ -145,7 +145,7 @@ class _Care:
     history: tuple[HistoryEntry, ...]
 
 
-def _load(store: Store) -> _Care:
+def _load(store: Store, history: int = 0) -> _Care:
     with store.work() as work:
         return _Care(
             installation=work.installation(),
@@ -155,7 +155,7 @@ def _load(store: Store) -> _Care:
             books=work.books(),
             visits=work.visits(),
             plan=work.standing_plan(),
-            history=work.history(ALL_HISTORY),
+            history=work.history(history) if history else (),
         )
 
 
@@ -166,7 +166,8 @@ def show_contracts(store: Store, surfaces: Mapping[str, Surface], *, today: date
     nobody entered stand last under its code.
     """
     care = _load(store)
-    outlooks = _conditions(care, care.books, surfaces, today)
+    promised = tuple(b for b in care.books if any(zone.promises for zone in b.zones))
+    outlooks = _conditions(care, promised, surfaces, today)
     spans = promised_spans(care.books)
     asked = [
         _of_term(contract, term)
@@ -194,7 +195,7 @@ def show_contract(
     ------
     NotKnown : there is no such contract, or it has no such term.
     """
-    care = _load(store)
+    care = _load(store, ALL_HISTORY)
     asked = _asked(care, code, starts_on, today)
     zones = promised_zones(care.books, code, asked.first, asked.last)
     mine = {zone.book.site.code for zone in zones}

@@ -119,13 +119,14 @@ def _write_files(
     write_calendars(
         publish_calendars(store, surfaces), calendars, today=SAMPLE_TODAY, proposed=True
     )
-    weeks = list_week(store, surfaces, load_cautions(), starts_on=starts_on)
+    cautions = load_cautions()
+    weeks = list_week(store, surfaces, cautions, starts_on=starts_on)
     lists = write_visit_lists(weeks, ready_folder(folder / "lists"))
     place = ready_folder(folder / "floors")
     tables = show_floors(store, surfaces, today=SAMPLE_TODAY, charts=True)
     floors = write_condition_tables(write_zone_charts(tables, place), place)
     crews = ready_folder(folder / "crews")
-    write_weeks(fit_week(store, surfaces, load_cautions(), starts_on=starts_on), crews)
+    write_weeks(fit_week(store, surfaces, cautions, starts_on=starts_on), crews)
     return (
         ("calendars", calendars),
         ("week by crew", crews),

@@ -69,6 +69,7 @@ class _Frame:
     """Where days and gloss lie on the sheet; no scale where there is no gloss to draw."""
 
     course: ZoneCourse
+    upright_on: tuple[date, ...]
     works: tuple[Work, ...]
     left: float
     right: float
@@ -105,7 +106,7 @@ class _Frame:
         treatment was or will be complete.
         """
         count = len(glosses)
-        done = {(on - first).days for on in _upright_on(self.course)} & set(range(count))
+        done = {(on - first).days for on in self.upright_on} & set(range(count))
         weekly = range((self.course.today - first).days % WEEK, count, WEEK)
         points: list[Point] = []
         for day in sorted({0, count - 1, *weekly, *done}):
@@ -119,9 +120,8 @@ class _Frame:
 def _upright_on(course: ZoneCourse) -> list[date]:
     """Nights on which the gloss is drawn to leap: the hardest work of each week."""
     kept: list[date] = []
-    whole = [tick for tick in course.ticks if tick.completes]
-    for tick in sorted(whole, key=lambda t: (-TREATMENTS.index(t.work), t.on)):
-        if all(abs((tick.on - on).days) >= WEEK for on in kept):
+    for tick in sorted(course.ticks, key=lambda t: (-TREATMENTS.index(t.work), t.on)):
+        if tick.completes and all(abs((tick.on - on).days) >= WEEK for on in kept):
             kept.append(tick.on)
     return kept
 
@@ -132,6 +132,7 @@ def _framed(course: ZoneCourse, top: float) -> _Frame:
     widest = max((text_width(work.value, LABEL) for work in works), default=0.0)
     return _Frame(
         course=course,
+        upright_on=tuple(_upright_on(course)),
         works=works,
         left=EDGE + max(24.0, widest + 4),
         right=WIDTH - EDGE,

@@ -139,8 +139,9 @@ def cap_dues(case: ZoneCase, rungs: tuple[Work, ...], rhythm: tuple[Due, ...]) -
     Assumption: the caps of the surface.
     """
     dues: list[Due] = []
+    of_rung = limits_of(case.book, case.surface, rungs, case.today)
     for r in range(len(rungs) - 1, -1, -1):
-        limits = limits_of(case.book, case.surface, rungs, case.today)[r]
+        limits = of_rung[r]
         rung = case.surface.methods[rungs[r]]
         covered = {*rungs[r:]}
         if limits.cap_on is None or any(d.work in covered for d in (*rhythm, *dues)):

@@ -1,7 +1,7 @@
 """Dues of zones that run by measured wear: the fleet's walk turned into dues with reasons."""
 
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from types import MappingProxyType
 
@@ -23,7 +23,7 @@ from floorcare.ground.rules.walk import RungTaken, walk
 from floorcare.ground.rules.walk_terms import walk_terms
 from floorcare.ground.trade.promise import promised_gloss
 from floorcare.ground.trade.reading import SurfaceState
-from floorcare.ground.trade.surface import NO_EFFECT, Rung, Surface
+from floorcare.ground.trade.surface import NO_EFFECT, Effect, Rung, Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due
 from floorcare.ground.wear.draws import Draws, walk_noise
@@ -31,7 +31,7 @@ from floorcare.ground.wear.fleet import Fleet
 from floorcare.ground.wear.forecast import first_below
 from floorcare.ground.wear.from_books import thousand_passes, treatment_masks
 from floorcare.ground.wear.judged import reading_error
-from floorcare.ground.wear.model import Floats, Whole
+from floorcare.ground.wear.model import Flags, Floats, Whole
 
 NOTHING_BARRED: Mapping[int, Set[Work]] = MappingProxyType({})
 
@@ -87,20 +87,12 @@ def forecast(fleet: Fleet, cases: Sequence[ZoneCase], days: int) -> Outlook:
     Source: first passage by sampled paths.
     """
     law = fleet.surface.law
-    tomorrow = fleet.today + timedelta(days=1)
     promise, seen, against = _promises(fleet, cases)
     drift, shocks = walk_noise(fleet.draws.count, days, law)
     course = Course(
         law=law,
-        thousand_passes=thousand_passes(fleet.books, tomorrow, days),
-        treatments=treatment_masks(
-            fleet.books,
-            fleet.surface,
-            tomorrow,
-            days,
-            recorded=False,
-            extra=[(z, work, on) for z, case in enumerate(cases) for work, on in case.laid],
-        ),
+        thousand_passes=thousand_passes(fleet.books, fleet.today + timedelta(days=1), days),
+        treatments=_laid(fleet, cases, days),
         drift=drift,
         shocks=shocks,
         promise_ln=np.log(promise),
@@ -115,6 +107,31 @@ def forecast(fleet: Fleet, cases: Sequence[ZoneCase], days: int) -> Outlook:
         late=passage[:, 2],
         evidence=against,
         course=course,
+    )
+
+
+def laid_anew(ahead: Outlook, fleet: Fleet, cases: Sequence[ZoneCase]) -> Outlook:
+    """The same outlook with what is laid in these cases, for a walk that goes on from it.
+
+    Its dates stay those of the first look: they are told only of zones of which nothing is laid.
+
+    Source: the outlook's own.
+    """
+    treatments = _laid(fleet, cases, ahead.course.days)
+    return replace(ahead, course=replace(ahead.course, treatments=treatments))
+
+
+def _laid(
+    fleet: Fleet, cases: Sequence[ZoneCase], days: int
+) -> tuple[tuple[Work, Effect, Flags], ...]:
+    """Routine and what is laid, from tomorrow on."""
+    return treatment_masks(
+        fleet.books,
+        fleet.surface,
+        fleet.today + timedelta(days=1),
+        days,
+        recorded=False,
+        extra=[(z, work, on) for z, case in enumerate(cases) for work, on in case.laid],
     )
 
 
@@ -143,21 +160,15 @@ def _promises(
 
 def _passage(fleet: Fleet, course: Course, promise: Floats) -> Floats:
     """(Z, 3) days to the first break, its early edge, middle and late edge."""
-    found = np.full((promise.size, 3), np.nan)
-    for kept in np.unique(course.seen_haze_kept):
-        # the look is taken in the state each promise refers to, so those states go one by one
-        passage = first_below(
-            fleet.draws,
-            course.law,
-            course.thousand_passes,
-            tuple((effect, mask) for _, effect, mask in course.treatments),
-            promise,
-            seen_haze_kept=float(kept),
-            quantiles=(PASS_TAILS[0], 0.5, PASS_TAILS[1]),
-        )
-        mine = course.seen_haze_kept == kept
-        found[mine] = passage.days[mine]
-    return found
+    return first_below(
+        fleet.draws,
+        course.law,
+        course.thousand_passes,
+        tuple((effect, mask) for _, effect, mask in course.treatments),
+        promise,
+        seen_haze_kept=course.seen_haze_kept[:, None],
+        quantiles=(PASS_TAILS[0], 0.5, PASS_TAILS[1]),
+    ).days
 
 
 def walked_dues(

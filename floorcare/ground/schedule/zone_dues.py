@@ -11,7 +11,13 @@ from datetime import date
 from floorcare.findings import Finding
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.catalogue import barred_visits, calendar_dues, with_retests
-from floorcare.ground.rules.wear_dues import Outlook, forecast, unkept_promises, walked_dues
+from floorcare.ground.rules.wear_dues import (
+    Outlook,
+    forecast,
+    laid_anew,
+    unkept_promises,
+    walked_dues,
+)
 from floorcare.ground.schedule.gather import SiteNights, gather
 from floorcare.ground.schedule.keeping import SLACK, WALKED_RULES, standing_dues, still_good
 from floorcare.ground.trade.visit import Due, Visit
@@ -72,7 +78,7 @@ def dues_of_fleet(
             # what stands late for want of a night is waited for
             late = max((on for on, due in kept if due.recheck), default=date.min)
             again[z] = _Again(pins=kept, hopeless=(), from_on=late, slack=SLACK)
-    for z, dues in _second_walk(fleet, fixed, again, days).items():
+    for z, dues in _second_walk(fleet, fixed, again, ahead).items():
         first = (*(due for _, due in again[z].pins), *again[z].hopeless)
         both[z] = with_retests(cases[z], (*calendar[z], *first, *dues))
     return FleetDues(
@@ -108,7 +114,7 @@ class _Again:
 
 
 def _second_walk(
-    fleet: Fleet, cases: Sequence[ZoneCase], again: Mapping[int, _Again], days: int
+    fleet: Fleet, cases: Sequence[ZoneCase], again: Mapping[int, _Again], ahead: Outlook
 ) -> dict[int, tuple[Due, ...]]:
     """What the zones to be walked again need besides their pins, by row."""
     if not again:
@@ -126,7 +132,7 @@ def _second_walk(
     return walked_dues(
         fleet,
         pinned,
-        forecast(fleet, pinned, days),
+        laid_anew(ahead, fleet, pinned),
         sorted(again),
         {z: {due.work for due in one.hopeless} for z, one in again.items()},
         {z: one.slack for z, one in again.items()},

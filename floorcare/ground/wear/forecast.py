@@ -134,7 +134,7 @@ def first_below(
     thousand_passes: Floats,
     treatments: Plan,
     promise_gu: Floats,
-    seen_haze_kept: float = ROUTINE_HAZE_KEPT,
+    seen_haze_kept: float | Floats = ROUTINE_HAZE_KEPT,
     quantiles: tuple[float, ...] = QUANTILES,
 ) -> FirstBelow:
     """When each zone first falls below its promise, by following every draw.
@@ -145,7 +145,7 @@ def first_below(
     treatments : the plan of work.
     promise_gu : (Z,), NaN where nothing is promised.
     seen_haze_kept : share of haze and shock left when the promise is looked at: 0.3 as after a
-        routine burnish, 1.0 as it lies.
+        routine burnish, 1.0 as it lies; one for all zones, or (Z, 1).
     quantiles : probabilities of the first day, ascending.
 
     The look is before that day's treatments.
@@ -172,7 +172,7 @@ def first_below(
     return FirstBelow(prob_by_day=by_day, quantiles=quantiles, days=days)
 
 
-def _seen(night: DayAhead, law: WearLaw, haze_kept: float) -> Floats:
+def _seen(night: DayAhead, law: WearLaw, haze_kept: float | Floats) -> Floats:
     state = FloorState(
         haze=night.state.haze * haze_kept, film=night.state.film, scratch=night.state.scratch
     )
