@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from floorcare.errors import NotKnown
-from floorcare.ground.schedule.branch_year import BranchYear, survey_branch
+from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear, survey_branch
 from floorcare.ground.schedule.outlook import ZoneOutlook
 from floorcare.ground.schedule.what_if import WhatIf, only_zone, what_ifs
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Due, Unplaced, Visit, VisitState
 from floorcare.store.open import Store
 
-LOOK_WEEKS = 52
 SHORTEST_ID = 6
 """A visit may be named by so many first characters of its id, where they are its alone."""
 

@@ -6,9 +6,8 @@ again. Every answer is gone over by a checker of its own before anybody sees it.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 
-from floorcare.errors import NotKnown
 from floorcare.ground.crews.checker import broken_constraints
 from floorcare.ground.crews.first_fit import fit_week as fit_branch
 from floorcare.ground.crews.week import (
@@ -32,8 +31,14 @@ from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
 from floorcare.ground.work.quantities import quantities, tools_used
 from floorcare.ground.worktime.night import format_minute, instant
 from floorcare.ground.worktime.window import weekdays_text
-from floorcare.services.sheets import CalendarEvent, CalendarSheet, Units, WeekLists
-from floorcare.services.visit_sheets import state_said, visit_sheet, visits_of
+from floorcare.services.sheets import (
+    BEFORE_ANY_PLAN,
+    CalendarEvent,
+    CalendarSheet,
+    Units,
+    WeekLists,
+)
+from floorcare.services.visit_sheets import branches_asked, state_said, visit_sheet, visits_of
 from floorcare.services.week_sheet import (
     CrewNightSheet,
     CrewPapers,
@@ -43,9 +48,6 @@ from floorcare.services.week_sheet import (
     WeekSheet,
 )
 from floorcare.store.open import Store
-
-BEFORE_ANY_PLAN = datetime(2026, 1, 1, tzinfo=UTC)
-"""Stamp of a crew's calendar whose visits nobody has changed yet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,13 +89,8 @@ def fit_week(
         crews, workers, machines = work.crews(), work.workers(), work.machines()
         plan = work.standing_plan()
         domain = work.installation().domain
-    if branch and branch not in {b.code for b in branches}:
-        known = ", ".join(b.code for b in branches)
-        raise NotKnown(f'There is no branch "{branch}"; there are {known}.')
     weeks = []
-    for each in branches:
-        if branch and each.code != branch:
-            continue
+    for each in branches_asked(branches, branch):
         week = BranchWeek(
             branch=each,
             starts_on=starts_on,

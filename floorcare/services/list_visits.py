@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
-from floorcare.errors import NotKnown
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.routine import Routine
@@ -12,7 +11,7 @@ from floorcare.ground.trade.visit import Unplaced
 from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
 from floorcare.ground.worktime.window import WEEKDAY_NAMES
 from floorcare.services.sheets import RoutineLine, UnplacedNote, WeekLists
-from floorcare.services.visit_sheets import visit_sheet, visits_of
+from floorcare.services.visit_sheets import branches_asked, visit_sheet, visits_of
 from floorcare.store.open import Store
 
 
@@ -43,14 +42,9 @@ def list_week(
         visits = work.visits(first=starts_on, last=last)
         unplaced = work.unplaced()
         plan = work.standing_plan()
-    if branch and branch not in {b.code for b in branches}:
-        known = ", ".join(b.code for b in branches)
-        raise NotKnown(f'There is no branch "{branch}"; there are {known}.')
     by_code = {b.site.code: b for b in books}
     lists = []
-    for each in branches:
-        if branch and each.code != branch:
-            continue
+    for each in branches_asked(branches, branch):
         mine = {b.site.code: b for b in books if b.site.branch_on(starts_on) == each.code}
         lists.append(
             WeekLists(

@@ -1,7 +1,7 @@
 """Calendars of sites: one event a visit, for everybody who needs to know when an area is closed."""
 
 from collections.abc import Collection, Mapping, Sequence
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 from floorcare.errors import NotKnown
 from floorcare.ground.schedule.closings import visit_closings
@@ -10,15 +10,13 @@ from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import TREATMENTS, WHOLE_ZONE_SHARE
 from floorcare.ground.trade.visit import Agreement, Commitment, Visit, VisitLine, VisitState
 from floorcare.ground.worktime.night import format_minute, instant
-from floorcare.services.sheets import CalendarEvent, CalendarSheet
+from floorcare.services.sheets import BEFORE_ANY_PLAN, CalendarEvent, CalendarSheet
 from floorcare.store.open import Store
 
 PROPOSED = "Proposed, not yet agreed: the night may still change."
 WET_FLOORS = (
     "Wet floors can be slippery: please keep behind the barriers until they are taken away."
 )
-BEFORE_ANY_PLAN = datetime(2026, 1, 1, tzinfo=UTC)
-"""Stamp of a calendar of which nothing was planned yet."""
 
 
 def publish_calendars(
@@ -129,7 +127,7 @@ def _works_said(visit: Visit, zone: ZoneBook) -> str:
 
 def _work_said(line: VisitLine, zone: ZoneBook, visit: Visit) -> str:
     """The work, with the share of the zone it covers where that is only a part."""
-    whole = (zone.zone.span_on(visit.night) or zone.zone.spans[-1]).area_m2
+    whole = zone.zone.span_about(visit.night).area_m2
     if line.area_m2 is None or whole is None or line.area_m2 >= WHOLE_ZONE_SHARE * whole:
         return line.work.value
     return f"{line.work.value} of {line.area_m2 / whole:.0%} of it"

@@ -6,12 +6,15 @@ are turned into US units where they are shown.
 """
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from typing import Literal
 
 from floorcare.ground.schedule.course import ZoneCourse
 
 Units = Literal["metric", "US"]
+
+BEFORE_ANY_PLAN = datetime(2026, 1, 1, tzinfo=UTC)
+"""Stamp of a calendar whose visits nobody has planned or changed yet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from math import isinf
 
 from floorcare.errors import NotKnown
-from floorcare.ground.schedule.branch_year import BranchYear, look_ahead
+from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear, look_ahead
 from floorcare.ground.schedule.outlook import ZoneOutlook, zone_outlooks
 from floorcare.ground.schedule.zone_course import FloorToday, floors_today, zone_courses
 from floorcare.ground.trade.book import SiteBook, ZoneBook
@@ -16,8 +16,6 @@ from floorcare.ground.trade.treatment import TREATMENTS
 from floorcare.ground.trade.visit import Visit, VisitLine, VisitState
 from floorcare.services.sheets import ConditionRow, ConditionTable, GlossBand, ZoneChart
 from floorcare.store.open import Store
-
-LOOK_WEEKS = 52
 
 
 def show_floors(
@@ -138,7 +136,7 @@ def _row(
     surfaces: Mapping[str, Surface],
     today: date,
 ) -> ConditionRow:
-    span = zone.zone.span_on(today) or zone.zone.spans[-1]
+    span = zone.zone.span_about(today)
     share = None
     if outlook.gloss_gu is not None and outlook.reference_gu:
         share = outlook.gloss_gu / outlook.reference_gu

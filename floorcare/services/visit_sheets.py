@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from floorcare.errors import NotKnown
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.schedule.closings import surface_of, visit_closings
 from floorcare.ground.trade.book import SiteBook, ZoneBook
@@ -31,6 +32,20 @@ TESTED_REOPENING = (
     "A zone whose slip test fails stays shut behind its barriers; tell the office at once."
 )
 """Source: 29 CFR 1910.22(d)(2), guarded until the hazard is corrected."""
+
+
+def branches_asked(branches: Sequence[Branch], code: str) -> tuple[Branch, ...]:
+    """The branch of that code, all of them where it is left out.
+
+    Raises
+    ------
+    NotKnown : there is no such branch.
+    """
+    found = tuple(branch for branch in branches if code in ("", branch.code))
+    if code and not found:
+        known = ", ".join(branch.code for branch in branches)
+        raise NotKnown(f'There is no branch "{code}"; there are {known}.')
+    return found
 
 
 def visits_of(

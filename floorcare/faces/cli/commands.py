@@ -32,6 +32,13 @@ FIRST_DAY, LAST_DAY = date(2000, 1, 1), date(2090, 12, 31)
 """Days a command may be asked about: a horizon and its holidays must still lie in the calendar."""
 
 
+def _week_start(week: str | None, today: str | None) -> date:
+    """First day of the week asked for, else of next week."""
+    from floorcare.services.list_visits import week_of
+
+    return week_of(_day(week) if week is not None else _day(today) + timedelta(weeks=1))
+
+
 def _day(text: str | None) -> date:
     if text is None:
         return compose.today()
@@ -248,13 +255,13 @@ def lists(
     """Write a week's visit lists as PDF, HTML and CSV."""
     from floorcare.faces.cli import accounts
     from floorcare.faces.cli.writing import write_visit_lists
-    from floorcare.services.list_visits import list_week, week_of
+    from floorcare.services.list_visits import list_week
     from floorcare.store.surfaces import load_cautions
 
-    day = _day(week) if week is not None else _day(today) + timedelta(weeks=1)
+    starts_on = _week_start(week, today)
     with compose.opened(db) as store:
         weeks = list_week(
-            store, compose.surfaces(), load_cautions(), starts_on=week_of(day), branch=branch
+            store, compose.surfaces(), load_cautions(), starts_on=starts_on, branch=branch
         )
     paths = write_visit_lists(weeks, ready_folder(out))
     typer.echo(as_json({"files": paths, "lists": weeks}) if json else accounts.lists(weeks, paths))
@@ -276,13 +283,12 @@ def week(
     from floorcare.faces.cli import week_account
     from floorcare.faces.cli.week_files import write_weeks
     from floorcare.services.fit_week import fit_week
-    from floorcare.services.list_visits import week_of
     from floorcare.store.surfaces import load_cautions
 
-    day = _day(week) if week is not None else _day(today) + timedelta(weeks=1)
+    starts_on = _week_start(week, today)
     with compose.opened(db) as store:
         weeks = fit_week(
-            store, compose.surfaces(), load_cautions(), starts_on=week_of(day), branch=branch
+            store, compose.surfaces(), load_cautions(), starts_on=starts_on, branch=branch
         )
     paths = write_weeks(weeks, ready_folder(out)) if out else ()
     typer.echo(

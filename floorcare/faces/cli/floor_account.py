@@ -5,6 +5,7 @@ from pathlib import Path
 
 from floorcare.faces.cli.telling import NO_BRANCH
 from floorcare.faces.documents import condition_table, wording
+from floorcare.faces.documents.wording import gloss_words
 from floorcare.faces.documents.zone_chart_words import answer, name
 from floorcare.services.sheets import ConditionRow, ConditionTable, Units
 
@@ -45,8 +46,9 @@ def _columns(table: ConditionTable) -> list[str]:
         band = f"{row.low_gu:.0f} to {row.high_gu:.0f}" if row.low_gu and row.high_gu else "–"
         following = f"{row.next_work} {row.next_night}" if row.next_night else ""
         lines.append(
-            f"  {row.zone[:33]:34}{_gu(row.reading_gu):>6}{_gu(row.gloss_gu):>6}{band:>12}"
-            f"{_gu(row.promise_gu):>9}{f'{row.share:.0%}' if row.share else '–':>7}"
+            f"  {row.zone[:33]:34}{gloss_words(row.reading_gu):>6}"
+            f"{gloss_words(row.gloss_gu):>6}{band:>12}{gloss_words(row.promise_gu):>9}"
+            f"{f'{row.share:.0%}' if row.share else '–':>7}"
             f"{_times(row.haze_times):>7}{_times(row.wear_times):>7}"
             f"  {row.nights_to_promise:14}{row.evidence:14}{following}"
         )
@@ -79,10 +81,6 @@ def _zone(row: ConditionRow, units: Units) -> list[str]:
         told.append(("why", row.reason))
     head = f"{row.zone}, {name(row)}: {answer(row)}".replace("\N{NO-BREAK SPACE}", " ")
     return [head, *(f"  {what:7}{words}" for what, words in told)]
-
-
-def _gu(gloss: float | None) -> str:
-    return f"{gloss:.0f}" if gloss is not None else "–"
 
 
 def _times(factor: float | None) -> str:

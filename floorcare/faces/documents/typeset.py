@@ -1,10 +1,10 @@
 """Words set as tagged PDF by typst from a kept template."""
 
 import json
-from pathlib import Path
 from typing import Literal
 
-TEMPLATES = Path(__file__).parent / "templates"
+from floorcare.faces.documents.pages import TEMPLATES
+
 PAPERS = {"A4": "a4", "Letter": "us-letter"}
 _GLYPH_MISSING = "could not be displayed with font"
 

@@ -312,7 +312,7 @@ def _visit_rows(
         zone = zones.get((visit.site, line.zone))
         if zone is None or any(_tells(row, visit, line) for row in told.get(zone.key, ())):
             continue
-        whole = (zone.zone.zone.span_on(visit.night) or zone.zone.zone.spans[-1]).area_m2
+        whole = zone.zone.zone.span_about(visit.night).area_m2
         share = None
         if line.work in TREATMENTS and line.area_m2 is not None and whole:
             share = min(1.0, line.area_m2 / whole)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from floorcare.ground.rules.wear_dues import READ_STATIONS
-from floorcare.ground.schedule.branch_year import BranchYear, survey_branch
+from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear, survey_branch
 from floorcare.ground.schedule.outlook import ZoneOutlook
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.promise import PromiseKind, PromiseLine, promised_gloss
@@ -14,9 +14,6 @@ from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit, VisitState
 from floorcare.ground.wear.judged import reading_error
-
-LOOK_WEEKS = 52
-"""How far ahead the promises are looked at, as in the table of all floors."""
 
 ZoneKey = tuple[str, str]
 """(site code, zone code)."""
@@ -50,7 +47,7 @@ class PromisedZone:
 
     def surface(self, surfaces: Mapping[str, Surface], day: date) -> Surface:
         """What the zone is made of on that day, else as it last was."""
-        return surfaces[(self.zone.zone.span_on(day) or self.zone.zone.spans[-1]).surface]
+        return surfaces[self.zone.zone.span_about(day).surface]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

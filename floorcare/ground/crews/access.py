@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from floorcare.ground.trade.site import Site
-from floorcare.ground.trade.visit import Visit
+from floorcare.ground.trade.visit import Visit, needs_of
 from floorcare.ground.worktime.holidays import known_years, public_holidays
 from floorcare.ground.worktime.night import instant
 from floorcare.ground.worktime.site_time import SiteTime
@@ -21,7 +21,7 @@ class Access:
 
 def access_of(visit: Visit, site: Site) -> tuple[Access, ...]:
     """The stretches of the visit's night that permit its work, in order."""
-    needs = needs_of(visit)
+    needs = needs_of(visit.lines)
     return tuple(
         Access(
             opens_at=instant(night.on, night.starts_minute, site.time_zone),
@@ -38,12 +38,7 @@ def why_no_access(visit: Visit, site: Site) -> str:
     closed = _time(site, visit.night).why_closed(visit.night)
     if closed:
         return closed
-    return f"no access that permits {', '.join(sorted(needs_of(visit)))} work"
-
-
-def needs_of(visit: Visit) -> frozenset[str]:
-    """What the access window must permit for all lines of a visit."""
-    return frozenset().union(*(line.due.needs for line in visit.lines))
+    return f"no access that permits {', '.join(sorted(needs_of(visit.lines)))} work"
 
 
 def _time(site: Site, on: date) -> SiteTime:

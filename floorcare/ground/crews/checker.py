@@ -181,7 +181,7 @@ def _machines(week: BranchWeek, night: CrewNight, stop: CrewStop) -> Iterator[st
     zones = {zone.zone.code: zone.zone for zone in week.books[stop.visit.site].zones}
     needed = set()
     for line in stop.visit.lines:
-        span = zones[line.zone].span_on(stop.visit.night) or zones[line.zone].spans[-1]
+        span = zones[line.zone].span_about(stop.visit.night)
         rung = week.surfaces[span.surface].methods.get(line.work)
         needed |= {step.machine for step in rung.steps if step.machine} if rung else set()
     if sorted(m.kind for m in taken) != sorted(needed & entered):

@@ -10,6 +10,9 @@ from floorcare.ground.trade.surface import Rung, Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.wear.from_books import runs_by_itself, whole_zone_dates
 
+TAKES_FILM_OFF = (Work.STRIP, Work.REPOLISH, Work.FULL_RESTORATION)
+"""Works after which coats are counted from none."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RungLimits:
@@ -112,11 +115,7 @@ def coats_since_film_came_off(book: ZoneBook) -> int:
 
     Assumption: treatments older than the record are not counted.
     """
-    off = [
-        day
-        for work in (Work.STRIP, Work.REPOLISH, Work.FULL_RESTORATION)
-        for day in whole_zone_dates(book.done, work)
-    ]
+    off = [day for work in TAKES_FILM_OFF for day in whole_zone_dates(book.done, work)]
     if book.zone.polished_on is not None:
         off.append(book.zone.polished_on)
     since = max(off, default=date.min)

@@ -9,6 +9,7 @@ from math import isfinite
 
 from floorcare.findings import Reason
 from floorcare.ground.rules.evidence import Evidence
+from floorcare.ground.rules.ladder import top_rung
 from floorcare.ground.trade.surface import Rung
 from floorcare.ground.trade.treatment import Work
 
@@ -130,7 +131,7 @@ def rejected_rungs(
     Source: the trial of the ladder.
     """
     # a coated floor has no re-polish: its last rung stands in its place
-    renewal = Work.REPOLISH if any(r.work is Work.REPOLISH for r in rungs) else rungs[-1].work
+    renewal = rungs[top_rung(rungs)].work
     rejected = []
     for r in range(taken):
         held = hold_days[r]

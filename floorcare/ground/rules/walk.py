@@ -17,6 +17,7 @@ from floorcare.ground.rules.ladder import (
     repolish_life,
     top_rung,
 )
+from floorcare.ground.rules.limits import TAKES_FILM_OFF
 from floorcare.ground.trade.surface import Rung
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.wear.model import Flags, Floats, Whole
@@ -107,7 +108,7 @@ class _Walk:
         self.alive[rows] = True
         if self.works[rung] is Work.RECOAT:
             self.coats[rows] += 1
-        elif self.works[rung] in (Work.STRIP, Work.REPOLISH, Work.FULL_RESTORATION):
+        elif self.works[rung] in TAKES_FILM_OFF:
             self.coats[rows] = 0
         for r in range(rung + 1):
             self.cap_day[rows, r] = np.minimum(day + self.terms.cap_days[r], NEVER)

@@ -35,6 +35,9 @@ from floorcare.ground.work.minutes import (
 from floorcare.ground.worktime.holidays import known_years, public_holidays
 from floorcare.ground.worktime.site_time import SiteTime
 
+LOOK_WEEKS = 52
+"""How far ahead floors are looked at where nothing is planned."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BranchYear:
@@ -245,18 +248,8 @@ def _case(
     year: BranchYear, book: SiteBook, zone: ZoneBook, nights: SiteNights, bound: Sequence[Visit]
 ) -> ZoneCase:
     span = zone.zone.span_on(year.today) or zone.zone.spans[0]
-    standing = tuple(
-        TreatmentDone(
-            work=line.work,
-            done_on=visit.night,
-            share=share_treated(line.area_m2, span.area_m2),
-            visit=visit.uuid,
-        )
-        for visit in bound
-        if visit.site == book.site.code and visit.night >= year.today
-        for line in visit.lines
-        if line.zone == zone.zone.code
-    )
+    key = book.site.code, zone.zone.code
+    standing = as_treatments(bound, key, span.area_m2, year.today)
     ends = (zone.zone.ends_on, book.site.branches[-1].to_on)
     ends_on = min((on for on in ends if on is not None), default=None)
     # tonight's crews are on their way: what stands for tonight counts as done
@@ -272,6 +265,28 @@ def _case(
         opportunities=opportunities(book.site.code, nights.nights, year.branch.weekdays),
         first_open=nights.nights[0].on if nights.nights else year.today + timedelta(days=1),
         standing=standing,
+    )
+
+
+def as_treatments(
+    visits: Iterable[Visit], zone: tuple[str, str], zone_m2: float | None, today: date
+) -> tuple[TreatmentDone, ...]:
+    """A zone's lines of visits from today on, as if they were done on their nights.
+
+    zone : site and code.
+    zone_m2 : the zone's area, None where nobody measured it.
+    """
+    return tuple(
+        TreatmentDone(
+            work=line.work,
+            done_on=visit.night,
+            share=share_treated(line.area_m2, zone_m2),
+            visit=visit.uuid,
+        )
+        for visit in visits
+        if visit.site == zone[0] and visit.night >= today
+        for line in visit.lines
+        if line.zone == zone[1]
     )
 
 

@@ -13,7 +13,7 @@ from floorcare.ground.worktime.night import minute_after
 
 def surface_of(zone: ZoneBook, visit: Visit, surfaces: Mapping[str, Surface]) -> Surface:
     """The surface a zone has on the visit's night, its last known one after care has ended."""
-    span = zone.zone.span_on(visit.night) or zone.zone.spans[-1]
+    span = zone.zone.span_about(visit.night)
     return surfaces[span.surface]
 
 

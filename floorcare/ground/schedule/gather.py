@@ -11,7 +11,7 @@ from math import ceil
 
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.trade.visit import Due, Unplaced, VisitLine
+from floorcare.ground.trade.visit import Due, Unplaced, VisitLine, needs_of
 from floorcare.ground.work.minutes import line_minutes
 from floorcare.ground.work.timeline import TimedLine, sequence_key, timeline, visit_clock_minutes
 from floorcare.ground.worktime.site_time import Night
@@ -41,7 +41,7 @@ class Stub:
     @property
     def needs(self) -> frozenset[str]:
         """What the access window must permit."""
-        return frozenset().union(*(line.due.needs for line in self.lines))
+        return needs_of(self.lines)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,8 +171,7 @@ class _Size:
 def _size(lines: Sequence[VisitLine], site: SiteNights, surfaces: Mapping[str, Surface]) -> _Size:
     # of the very lines the visit would have: their order decides how its waits fall
     left = _in_order(lines, surfaces)
-    needs = frozenset().union(*(line.due.needs for line in left))
-    return _Size(needs, clock_minutes(left, site.people, surfaces))
+    return _Size(needs_of(left), clock_minutes(left, site.people, surfaces))
 
 
 def _fits(night: Night, size: _Size, site: SiteNights) -> bool:

@@ -11,7 +11,7 @@ from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.schedule.gather import SiteNights, Stub, gather
 from floorcare.ground.schedule.keeping import WALKED_RULES, standing_dues, still_good
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.visit import Due, Visit, VisitLine
+from floorcare.ground.trade.visit import Due, Visit, VisitLine, needs_of
 from floorcare.ground.worktime.site_time import Night
 
 EDGE_DAYS = 14
@@ -95,7 +95,7 @@ def _missing(
 
 def _as_it_stands(visit: Visit, site: SiteNights) -> Stub | None:
     """The visit on its own night, None where that night no longer takes it."""
-    needs = frozenset().union(*(line.due.needs for line in visit.lines))
+    needs = needs_of(visit.lines)
     for night in site.nights:
         if (
             night.on == visit.night

@@ -119,7 +119,7 @@ def _with_reading(book: ZoneBook, today: date, gloss_gu: float) -> ZoneBook:
 def _with_traffic(book: ZoneBook, today: date, factor: float) -> ZoneBook:
     """The same past, and from today on so many times the footfall."""
     if not book.traffic:
-        span = book.zone.span_on(today) or book.zone.spans[-1]
+        span = book.zone.span_about(today)
         row = TrafficRow(
             kind="foot",
             per_day=FOOTFALL_OF_LEVEL[span.traffic] * factor,

@@ -12,7 +12,7 @@ import numpy as np
 
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.wear_dues import Outlook
-from floorcare.ground.schedule.branch_year import share_treated
+from floorcare.ground.schedule.branch_year import as_treatments
 from floorcare.ground.schedule.course import (
     CourseBand,
     CourseReading,
@@ -112,19 +112,9 @@ def zone_courses(
 
 def _coming(case: ZoneCase, visits: Sequence[Visit]) -> tuple[TreatmentDone, ...]:
     """The zone's lines of visits to come, as treatments."""
-    span = case.book.zone.span_on(case.today) or case.book.zone.spans[-1]
-    return tuple(
-        TreatmentDone(
-            work=line.work,
-            done_on=visit.night,
-            share=share_treated(line.area_m2, span.area_m2),
-            visit=visit.uuid,
-        )
-        for visit in visits
-        if visit.site == case.site and visit.night >= case.today
-        for line in visit.lines
-        if line.zone == case.book.zone.code and line.work in TREATMENTS
-    )
+    span = case.book.zone.span_about(case.today)
+    lines = as_treatments(visits, case.key, span.area_m2, case.today)
+    return tuple(line for line in lines if line.work in TREATMENTS)
 
 
 def _ahead(

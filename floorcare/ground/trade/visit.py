@@ -1,5 +1,6 @@
 """Dues, visits and visit lines, and the account of what a plan changed."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -82,6 +83,11 @@ class VisitLine:
     minutes: int
     area_m2: float | None
     due: Due
+
+
+def needs_of(lines: Iterable[VisitLine]) -> frozenset[str]:
+    """What the access window must permit for all these lines."""
+    return frozenset().union(*(line.due.needs for line in lines))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

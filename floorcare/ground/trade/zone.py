@@ -90,6 +90,10 @@ class Zone:
                 return span
         return None
 
+    def span_about(self, day: date) -> ZoneSpan:
+        """The values of that day, outside the zone's care its last ones."""
+        return self.span_on(day) or self.spans[-1]
+
 
 def spoken_name(area: str, zone: str) -> str:
     """How a zone is spoken of: the area's name first, unless the zone's already begins with it.

@@ -1,8 +1,9 @@
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from floorcare.ground.crews.access import access_of, needs_of, why_no_access
+from floorcare.ground.crews.access import access_of, why_no_access
 from floorcare.ground.trade.treatment import Work
+from floorcare.ground.trade.visit import needs_of
 from floorcare.ground.worktime.shut import ShutDay
 from floorcare.ground.worktime.window import AccessWindow
 from tests.builders import WEEKNIGHTS, a_due, a_line
@@ -27,8 +28,8 @@ def site(*permits: frozenset[str]):
 
 
 def test_a_visit_needs_what_any_of_its_lines_needs():
-    assert needs_of(wanting("loud", "wet")) == {"loud", "wet"}
-    assert needs_of(a_visit()) == frozenset()
+    assert needs_of(wanting("loud", "wet").lines) == {"loud", "wet"}
+    assert needs_of(a_visit().lines) == frozenset()
 
 
 def test_only_stretches_that_permit_the_work_are_open_to_it():

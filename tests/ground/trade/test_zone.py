@@ -26,6 +26,8 @@ def test_a_zone_has_the_values_of_the_day_asked_for() -> None:
     assert zone.span_on(date(2025, 7, 1)) is after
     assert zone.span_on(date(2024, 12, 31)) is None
     assert zone.span_on(date(2026, 1, 1)) is None
+    assert zone.span_about(date(2025, 6, 30)) is before
+    assert zone.span_about(date(2024, 12, 31)) is zone.span_about(date(2026, 1, 1)) is after
     assert (zone.starts_on, zone.ends_on) == (date(2025, 1, 1), date(2025, 12, 31))
 
 
