@@ -1,0 +1,51 @@
+"""One branch's year out of everybody's books and visits."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
+
+from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear
+from floorcare.ground.trade.book import SiteBook
+from floorcare.ground.trade.site import Branch
+from floorcare.ground.trade.surface import Surface
+from floorcare.ground.trade.visit import Visit, VisitState
+from floorcare.ground.wear.pooled import Pooled
+
+
+def year_of(
+    branch: Branch,
+    *,
+    books: Iterable[SiteBook],
+    visits: Iterable[Visit],
+    surfaces: Mapping[str, Surface],
+    pooled: Mapping[str, Pooled],
+    today: date,
+    last_on: date | None = None,
+    planned_to: date | None = None,
+) -> BranchYear:
+    """The year of a branch: the sites it serves today and what stands there from today on.
+
+    Parameters
+    ----------
+    books, visits : of any sites, cancelled visits and past ones too.
+    surfaces, pooled : by the surface's code.
+    last_on : None for as far as floors are looked at where nothing is planned.
+    planned_to : end of the horizon of the plan that stands.
+    """
+    mine = tuple(book for book in books if book.site.branch_on(today) == branch.code)
+    sites = {book.site.code for book in mine}
+    return BranchYear(
+        branch=branch,
+        books=mine,
+        surfaces=surfaces,
+        standing=tuple(
+            visit
+            for visit in visits
+            if visit.site in sites
+            and visit.night >= today
+            and visit.state is not VisitState.CANCELLED
+        ),
+        today=today,
+        last_on=last_on or today + timedelta(weeks=LOOK_WEEKS),
+        planned_to=planned_to,
+        pooled=pooled,
+    )
