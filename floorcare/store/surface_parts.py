@@ -17,6 +17,7 @@ _LAW = {
     **dict.fromkeys(("drift_sd", "shock_sd", "instrument_sd", "station_sd"), _SPREAD),
     "rate_correlation": Number(low=-1.0, high=1.0),
     "gross_factor": Number(low=1.0, high=100.0),
+    "day_sd": Number(high=5.0, default=0.0),
 }
 _EFFECT = {
     "haze_kept": Number(high=1.0, default=1.0),
@@ -24,6 +25,7 @@ _EFFECT = {
     "scratch_kept": Number(high=1.0, default=1.0),
     "film_to": Number(high=1.0, optional=True),
     "scratch_to": Number(high=10.0, optional=True),
+    "level_sd": Number(high=1.0, default=0.0),
     "spread": Number(high=5.0, default=0.0),
 }
 _STEP = {

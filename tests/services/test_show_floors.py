@@ -13,7 +13,18 @@ from floorcare.services.load_care import load_care
 from floorcare.services.show_floors import nights_said, show_floors
 from tests.services.conftest import TODAY, care
 from tests.services.watched import WatchedStore
-from tests.store.sample import NOW, START, added, due, gloss, plan, visit, with_zone
+from tests.store.sample import (
+    NOW,
+    START,
+    added,
+    due,
+    gloss,
+    plan,
+    portfolio,
+    site_book,
+    visit,
+    with_zone,
+)
 
 
 def outlook(early, middle, late) -> ZoneOutlook:
@@ -171,7 +182,7 @@ def test_a_lower_reading_lowers_the_estimate_and_brings_the_promise_nearer(loade
     brought = care()
     zone = brought.books[0].zones[0]
     low = tuple(
-        gloss(date(2026, 2, 25), 44.0 + n / 2, station=s) for n, s in enumerate(("P1", "P2"))
+        gloss(date(2026, 2, 25), 43.0 + n / 2, station=s) for n, s in enumerate(("P1", "P2"))
     )
     north = with_zone(brought.books[0], readings=(*zone.readings, *low))
     load_care(loaded, replace(brought, books=(north,)), who="office", now=NOW)
@@ -203,3 +214,17 @@ def test_it_reads_one_moment_and_writes_nothing(planned, surfaces):
     watched = WatchedStore(planned)
     show_floors(watched, surfaces, today=TODAY)
     assert (watched.blocks, watched.commits) == ([False], 0)
+
+
+def test_a_branchs_alarms_stand_with_its_table(loaded, surfaces):
+    known = site_book("NORTH", "EAST").zones[0].traffic[0]
+    more = replace(known, per_day=2.0 * known.per_day, from_on=TODAY - timedelta(days=89))
+    rows = (replace(known, to_on=TODAY - timedelta(days=90)), more)
+    before = [table.alarms for table in show_floors(loaded, surfaces, today=TODAY)]
+    assert before == [(), ()]
+    north = with_zone(site_book("NORTH", "EAST"), traffic=rows)
+    load_care(loaded, portfolio(north), who="office", now=NOW)
+    east = show_floors(loaded, surfaces, today=TODAY)[0]
+    (alarm,) = east.alarms
+    assert alarm.zones == ("NORTH/LANE",)
+    assert alarm.strength == pytest.approx(2.0)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+from math import isfinite
 
 from floorcare.ground.trade.codes import check_currency, check_span
 
@@ -94,6 +95,8 @@ class MeterBridge:
             raise ValueError("a bridge needs two meters")
         if self.stations < 1:
             raise ValueError("a bridge needs at least one station")
+        if not isfinite(self.offset_gu):
+            raise ValueError(f"a bridge of {self.offset_gu} GU: allowed a number")
 
 
 class StockMove(StrEnum):

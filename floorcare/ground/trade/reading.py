@@ -79,6 +79,9 @@ class RoundValue:
 
     value : trimmed mean from five values up, plain mean below (see ground/units/gloss.py).
     stations : how many values stand behind it.
+    instrument : the one most of its values name, "" where they name none.
+    more_sd : error besides that of reading, of a value that was read otherwise and turned into
+        this one (sd, ln gloss).
     """
 
     zone: str
@@ -88,3 +91,5 @@ class RoundValue:
     state: SurfaceState
     value: float
     stations: int
+    instrument: str = ""
+    more_sd: float = 0.0

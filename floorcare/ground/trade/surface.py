@@ -4,7 +4,7 @@ Surfaces are data, one TOML file each, read and checked by `store/surfaces.py`; 
 stands beside its source or the word Assumption.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from floorcare.ground.trade.treatment import Work
 
@@ -26,6 +26,7 @@ class WearLaw:
     shock_sd : sd of the haze-shock walk e, ln gloss per √day.
     instrument_sd, station_sd : reading error, ln gloss; the latter falls with more stations.
     gross_share, gross_factor : share of gross readings and how much wider they are.
+    day_sd : sd of what a single day does to the gloss, gone when it is read again (ln gloss).
     """
 
     haze_rate: float
@@ -46,6 +47,7 @@ class WearLaw:
     station_sd: float
     gross_share: float
     gross_factor: float
+    day_sd: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +59,7 @@ class Effect:
     film_to : f afterwards where the treatment lays or takes the protector, else None.
     scratch_kept : factor on ω, applied before `scratch_to`.
     scratch_to : ω afterwards where the treatment refinishes the floor, else None.
+    level_sd : how far the gloss of a fresh floor may differ from then on (sd, ln gloss).
     """
 
     haze_kept: float = 1.0
@@ -64,6 +67,12 @@ class Effect:
     film_to: float | None = None
     scratch_kept: float = 1.0
     scratch_to: float | None = None
+    level_sd: float = 0.0
+
+    @property
+    def treats(self) -> bool:
+        """Whether it does anything to the floor, besides what is known of its level."""
+        return replace(self, level_sd=0.0) != NO_EFFECT
 
 
 NO_EFFECT = Effect()

@@ -9,16 +9,21 @@ from dataclasses import dataclass
 import numpy as np
 
 from floorcare.ground.trade.surface import WearLaw
-from floorcare.ground.wear.estimate import CURVED, LEVEL_LN_MEAN, LEVEL_LN_SD, Fit, live_through
-from floorcare.ground.wear.filter import run_filter
-from floorcare.ground.wear.model import Floats, FloorState, Rates
+from floorcare.ground.wear.estimate import Fit
+from floorcare.ground.wear.filter import filter_walks
+from floorcare.ground.wear.model import Floats, FloorState, Rates, ln_gloss
+from floorcare.ground.wear.sight import CURVED, live_through
+from floorcare.ground.wear.solve import LEVEL_LN_MEAN, LEVEL_LN_SD
 
 DRAWS = 128
 """Draws a zone. Assumption: a band's edge then wanders by about a fifth of its sd."""
-SEED_TODAY, SEED_AHEAD = 20011, 20021
+SEED_TODAY, SEED_AHEAD, SEED_DAYS = 20011, 20021, 20029
 """Fixed, so that the same inputs give the same plan."""
 BALANCED_DAYS = 27
 """Days ahead whose increments are balanced together; as many as 128 draws allow. Assumption."""
+DAY_EFFECT_DAYS = 10.0
+"""How long what a day does to the gloss lasts. Assumption: nobody reads often enough to tell."""
+PARTS = ("haze", "film", "scratch")
 STEADY = 1e-12
 """Variance added before a square root is taken, for walks that have not begun."""
 
@@ -68,7 +73,7 @@ def standard_normals(count: int, width: int) -> Floats:
     return normals
 
 
-def draw(fit: Fit, count: int = DRAWS) -> Draws:
+def draw(fit: Fit, count: int = DRAWS, *, band_scale: Floats | float = 1.0) -> Draws:
     """Draw floors that agree with what the readings say.
 
     Rates and opening state are drawn from their normal posterior and history is lived through
@@ -78,6 +83,7 @@ def draw(fit: Fit, count: int = DRAWS) -> Draws:
     Parameters
     ----------
     count : draws a zone, K >= 1.
+    band_scale : (Z,), factor on how far the draws' gloss today lies from its mean.
 
     Raises
     ------
@@ -88,28 +94,43 @@ def draw(fit: Fit, count: int = DRAWS) -> Draws:
     if count < 1:
         raise ValueError(f"{count} draws: at least 1 is needed")
     columns, law, sight = fit.columns, fit.law, fit.sight
-    normals = standard_normals(count, CURVED + 3)
-    root = np.linalg.cholesky(fit.covariance[:, :CURVED, :CURVED])
-    curved = fit.mean[:, :CURVED, None] + root @ normals[:, :CURVED].T
-    at_reading, state, rates = live_through(columns, law, fit.steps, curved)
-    before = np.zeros((columns.zones, 3, count))
-    before[:, 0] = LEVEL_LN_MEAN
-    spread = np.zeros((columns.zones, 3, 3))
-    spread[:, 0, 0] = LEVEL_LN_SD**2
-    straight = run_filter(
+    curved = CURVED if columns.opening_unsure else 2
+    normals = standard_normals(count, CURVED + 3).T
+    root = np.linalg.cholesky(fit.covariance[:, :curved, :curved])
+    spread = np.einsum("zst,tk->skz", root, normals[:curved])
+    curves = fit.mean[:, :curved].T[:, None] + spread
+    at_reading, state, rates = live_through(columns, law, sight, curves)
+    straight = filter_walks(
         sight.lineup,
-        row=np.ones((sight.ln.size, 3)),
-        target=sight.ln[:, None] - at_reading[sight.reading],
+        target=sight.ln - at_reading,
         variance=sight.variance / fit.weight,
         to_reading=sight.to_reading,
         to_today=sight.to_today,
-        mean=before,
-        covariance=spread,
+        level_mean=np.full(count, LEVEL_LN_MEAN),
+        level_var=LEVEL_LN_SD**2,
     )
-    root = np.linalg.cholesky(straight.covariance + STEADY * np.eye(3))
-    level, drift, shock = np.moveaxis(straight.mean + root @ normals[:, CURVED:].T, 1, 0)
-    level = np.where(fit.readings[:, None] > 0, level + drift, np.nan)
-    return Draws(rates=rates, level=level, shock=shock, state=_possible(state))
+    state = _possible(state)
+    level, shock = straight.mean + _walks_apart(straight.covariance, normals[CURVED:])
+    level[:, fit.readings == 0] = np.nan
+    gloss = level + shock + ln_gloss(state, law)
+    level += (band_scale - 1.0) * (gloss - gloss.mean(axis=0))
+    return Draws(
+        rates=Rates(**{part: _by_zone(getattr(rates, part)) for part in PARTS}),
+        level=_by_zone(level),
+        shock=_by_zone(shock),
+        state=FloorState(**{part: _by_zone(getattr(state, part)) for part in PARTS}),
+    )
+
+
+def _walks_apart(covariance: Floats, normals: Floats) -> Floats:
+    """(2, K, Z) how level and shock of each draw lie off their means; covariance (2, 2, Z)."""
+    root = np.linalg.cholesky(np.moveaxis(covariance, -1, 0) + STEADY * np.eye(2))
+    apart: Floats = np.einsum("zst,tk->skz", root, normals[:2])
+    return apart
+
+
+def _by_zone(column: Floats) -> Floats:
+    return np.ascontiguousarray(column.T)
 
 
 def _possible(state: FloorState) -> FloorState:
@@ -150,11 +171,22 @@ def walk_noise(count: int, days: int, law: WearLaw) -> tuple[Floats, Floats]:
             made = _balanced(random.standard_normal((half, 2 * block)), walked)
         drift = np.column_stack([drift, drift[:, -1:] + np.cumsum(made[:, ::2], axis=1)])
         shock = np.column_stack([shock, made[:, 1::2]])
-    drift, shock = drift[:, 1 : days + 1], shock[:, :days]
-    return (
-        law.drift_sd * np.concatenate([drift, -drift])[:count],
-        law.shock_sd * np.concatenate([shock, -shock])[:count],
-    )
+    drift = law.drift_sd * drift[:, 1 : days + 1] + law.day_sd * _day_effects(half, days)
+    shock = law.shock_sd * shock[:, :days]
+    return np.concatenate([drift, -drift])[:count], np.concatenate([shock, -shock])[:count]
+
+
+def _day_effects(half: int, days: int) -> Floats:
+    """(half, days) what single days do to the gloss, of unit spread, fading within weeks."""
+    random = np.random.Generator(np.random.PCG64(SEED_DAYS))
+    # Day by day, so that fewer days are the beginning of more.
+    fresh = random.standard_normal((days, half)).T
+    fresh /= np.sqrt((fresh**2).mean(axis=0))
+    stays = np.exp(-1.0 / DAY_EFFECT_DAYS)
+    effects = fresh
+    for day in range(1, days):
+        effects[:, day] = stays * effects[:, day - 1] + np.sqrt(1.0 - stays**2) * fresh[:, day]
+    return effects
 
 
 def _balanced(made: Floats, walked: Floats) -> Floats:

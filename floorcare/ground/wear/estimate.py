@@ -1,7 +1,7 @@
 """A zone's own rates, level and walks from its readings.
 
-Hidden column of a zone: u_h, u_r, three opening offsets, level, and today's walks w and e. The
-readings are straight-line functions of the last three and curved ones of the first five, so the
+Hidden column of a zone: u_h, u_r, three opening offsets, and today's level and shock walk. The
+readings are straight-line functions of the last two and curved ones of the first five, so the
 most probable column is found by relinearising and filtering again (iterated Kalman filter).
 A reading that all others contradict loses weight: each is held against what the rest of its zone
 predicts, under a mixture of good and gross readings.
@@ -13,66 +13,42 @@ import numpy as np
 
 from floorcare.ground.trade.surface import WearLaw
 from floorcare.ground.wear.columns import WearColumns
-from floorcare.ground.wear.filter import Filtered, run_filter, without_itself
-from floorcare.ground.wear.history import Lineup, Steps, Transit, line_up, steps_of, transits, walk
-from floorcare.ground.wear.model import Flags, Floats, FloorState, Rates, Whole, rates_from
-from floorcare.ground.wear.opening import OFFSETS, opening_state
+from floorcare.ground.wear.history import firsts
+from floorcare.ground.wear.model import Flags, Floats, Whole
 from floorcare.ground.wear.prior import Prior, prior_from
-
-CURVED = 2 + OFFSETS
-"""How many of the hidden column the readings see through a curve: u_h, u_r, opening offsets."""
-LEVEL = CURVED
-WIDTH = CURVED + 3
+from floorcare.ground.wear.sight import CURVED, LEVEL, WIDTH, Sight, see, slopes
+from floorcare.ground.wear.solve import Solved, solve
 
 ROUNDS_OF_FITTING = 12
 """Relinearisations; fixed, so that a zone's result never depends on its neighbours. Assumption."""
+FULL_TRUST_ROUNDS = 2
+"""In the first so many of them a reading's weight follows its odds at once. Assumption."""
 LONGEST_STEP = 1.0
 """No curved number moves further in one relinearisation. Assumption."""
 SETTLED = 0.01
 """A zone has settled when no curved number moved further in the last one. Assumption."""
-SHIFT = 1e-5
-"""Step of the numerical slopes."""
-LEVEL_LN_MEAN, LEVEL_LN_SD = float(np.log(40.0)), 2.0
-"""Level before any reading: anywhere from 1 GU to 2,000. Assumption; in effect no knowledge."""
+HIDDEN_WEIGHT = 1e-6
+"""What a hidden reading counts: nothing, but for the arithmetic."""
 FAR_OFF_LN, SUSPECT_WEIGHT = 0.7, 1e-3
 """Readings a factor of two from their zone's middle start with next to no weight. Assumption; the
 fit then gives each what it deserves."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Sight:
-    """The used readings: who, when, and how well they see.
-
-    lineup : used readings by rank within their zone, as positions in the arrays below.
-    reading : (U,), index among the columns' readings.
-    zone : (U,).
-    ln : (U,), the readings.
-    variance : (U,), error variance of a good reading.
-    to_reading, to_today : the walks' way.
-    """
-
-    lineup: Lineup
-    reading: Whole
-    zone: Whole
-    ln: Floats
-    variance: Floats
-    to_reading: Transit
-    to_today: Transit
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Fit:
     """What the readings say of each zone today.
 
-    mean : (Z, 8), covariance : (Z, 8, 8), of u_h, u_r, three opening offsets, level, w, e; level is
-        ln GU, NaN in zones without readings.
-    readings : (Z,), readings used; rounds : (Z,), days with a reading not thought gross.
+    mean : (Z, 7), covariance : (Z, 7, 7), of u_h, u_r, three opening offsets, level, e; level is
+        ln GU with the surface's drift in it, NaN in zones without readings.
+    readings : (Z,), gloss readings used; rounds : (Z,), days with one not thought gross.
     last_day : (Z,), day of the last such reading, -1 for none.
     residual : (R,), each reading less what the zone's others predict, in sd; NaN where not used.
+    foretold_sd : (R,), sd of the gloss that day as the others foretell it; ln gloss.
+    error_sd : (R,), sd of the reading's own error.
     last_residual : (Z,), that of the zone's last reading; NaN for none.
     gross_chance : (R,), probability that the reading is gross; gross : (R,), above one half.
     settled : (Z,), whether the fit came to rest.
-    columns, law, steps, sight, weight : what the fit was made of, kept for draws.
+    columns, law, sight, weight : what the fit was made of, kept for draws.
     """
 
     mean: Floats
@@ -81,18 +57,26 @@ class Fit:
     rounds: Whole
     last_day: Whole
     residual: Floats
+    foretold_sd: Floats
+    error_sd: Floats
     last_residual: Floats
     gross_chance: Floats
     gross: Flags
     settled: Flags
     columns: WearColumns
     law: WearLaw
-    steps: Steps
     sight: Sight
     weight: Floats
 
 
-def estimate(columns: WearColumns, law: WearLaw, prior: Prior | None = None) -> Fit:
+def estimate(
+    columns: WearColumns,
+    law: WearLaw,
+    prior: Prior | None = None,
+    *,
+    hidden: Flags | None = None,
+    rounds: int = ROUNDS_OF_FITTING,
+) -> Fit:
     """Estimate every zone's rates, level and walks from its readings and history.
 
     Parameters
@@ -100,10 +84,10 @@ def estimate(columns: WearColumns, law: WearLaw, prior: Prior | None = None) -> 
     columns : Z zones of one surface.
     law : the surface's law of wear.
     prior : belief about (u_h, u_r), one value a zone; None for the surface's own.
+    hidden : (R,), readings to be foretold from the others and not believed; None for none.
+    rounds : relinearisations.
 
-    Returns
-    -------
-    The fit; a zone without readings keeps the prior's rates and has level NaN.
+    A zone without readings keeps the prior's rates and has level NaN.
 
     Raises
     ------
@@ -115,140 +99,76 @@ def estimate(columns: WearColumns, law: WearLaw, prior: Prior | None = None) -> 
     belief = prior if prior is not None else prior_from(law, columns.counted)
     if belief.mean_haze.shape != (columns.zones,):
         raise ValueError(f"the prior must have one value for each of {columns.zones} zones")
-    steps = steps_of(columns, law)
-    sight = _sight(columns, law, steps)
-    start, spread = _before_readings(belief)
-    at = start[:, :CURVED].copy()
+    sight = see(columns, law)
+    curved = CURVED if columns.opening_unsure else 2
+    start, known = before_readings(belief, curved)
+    at = start.copy()
+    unseen = np.zeros(sight.ln.shape, dtype=np.bool_) if hidden is None else hidden[sight.reading]
     weight = np.ones(sight.ln.shape)
     moved = np.zeros(columns.zones)
-    for turn in range(ROUNDS_OF_FITTING):
-        ln, slope = _slopes(columns, law, steps, sight, at)
+    for turn in range(rounds):
+        ln, slope = slopes(columns, law, sight, at)
         if turn == 0:
-            weight = _first_weights(sight, ln)
-        row = np.concatenate([slope, np.ones((ln.size, 3))], axis=1)
-        target = sight.ln - ln + np.einsum("us,us->u", slope, at[sight.zone])
-        filtered = _filtered(sight, row, target, weight, start, spread)
-        off, off_var = without_itself(
-            sight.lineup, row=row, to_reading=sight.to_reading, filtered=filtered
-        )
-        chance, trust = _trust(off, off_var, sight.variance, weight, law)
-        # Half the way only: two readings that contradict each other would else swap doubts forever.
-        weight = (weight + trust) / 2.0
-        step = np.clip(filtered.mean[:, :CURVED, 0] - at, -LONGEST_STEP, LONGEST_STEP)
+            weight = np.where(unseen, HIDDEN_WEIGHT, _first_weights(sight, ln))
+        solved = solve(sight, ln, slope, at, sight.variance / weight, start, known)
+        chance, trust = _trust(solved, sight.variance, weight, law)
+        # Half the way later: two readings that contradict each other would else swap doubts.
+        share = 1.0 if turn < FULL_TRUST_ROUNDS else 0.5
+        weight = np.where(unseen, HIDDEN_WEIGHT, weight + share * (trust - weight))
+        step = np.clip(solved.mean - at, -LONGEST_STEP, LONGEST_STEP)
         at = at + step
-        moved = np.abs(step).max(axis=1)
-    return _fit(
-        columns, law, steps, sight, weight, filtered, off, off_var, chance, moved <= SETTLED
-    )
+        moved = np.abs(step).max(axis=0)
+    return _fit(columns, law, sight, weight, solved, chance, moved <= SETTLED)
 
 
-def _sight(columns: WearColumns, law: WearLaw, steps: Steps) -> Sight:
-    reading = steps.reading[steps.reading >= 0]
-    zone = columns.reading_zone[reading]
-    stations = columns.reading_stations[reading]
-    variance = law.instrument_sd**2 + law.station_sd**2 / stations
-    # The first reading makes the level; its own error d₀ is wide, and it counts once.
-    first = np.ones(zone.shape, dtype=np.bool_)
-    first[1:] = zone[1:] != zone[:-1]
-    variance = np.where(first, np.maximum(variance, law.first_reading_sd**2), variance)
-    to_reading, to_today = transits(steps, law)
-    return Sight(
-        lineup=line_up(zone, columns.zones),
-        reading=reading,
-        zone=zone,
-        ln=columns.reading_ln[reading],
-        variance=variance,
-        to_reading=Transit(
-            drift_var=to_reading.drift_var[reading],
-            shock_kept=to_reading.shock_kept[reading],
-            shock_var=to_reading.shock_var[reading],
-        ),
-        to_today=to_today,
-    )
-
-
-def _before_readings(prior: Prior) -> tuple[Floats, Floats]:
-    """Mean (Z, 8) and covariance (Z, 8, 8) of the hidden column before the first reading."""
-    zones = prior.mean_haze.size
-    mean = np.zeros((zones, WIDTH))
-    mean[:, 0], mean[:, 1], mean[:, LEVEL] = prior.mean_haze, prior.mean_rest, LEVEL_LN_MEAN
-    spread = np.zeros((zones, WIDTH, WIDTH))
-    spread[:, :2, :2] = prior.covariance()
-    for place in range(2, CURVED):
-        spread[:, place, place] = 1.0
-    spread[:, LEVEL, LEVEL] = LEVEL_LN_SD**2
-    return mean, spread
-
-
-def _slopes(
-    columns: WearColumns, law: WearLaw, steps: Steps, sight: Sight, at: Floats
-) -> tuple[Floats, Floats]:
-    """ln gloss (U,) of the used readings at these curved numbers, and its slopes (U, 5)."""
-    shifted = np.repeat(at[:, :, None], CURVED + 1, axis=2)
-    shifted[:, np.arange(CURVED), 1 + np.arange(CURVED)] += SHIFT
-    ln = live_through(columns, law, steps, shifted)[0][sight.reading]
-    return ln[:, 0], (ln[:, 1:] - ln[:, :1]) / SHIFT
-
-
-def live_through(
-    columns: WearColumns, law: WearLaw, steps: Steps, curved: Floats
-) -> tuple[Floats, FloorState, Rates]:
-    """The history under P sets of curved numbers a zone.
+def before_readings(prior: Prior, curved: int) -> tuple[Floats, Floats]:
+    """Mean (curved, Z) and inverse covariance (Z, curved, curved) of the curved numbers.
 
     Parameters
     ----------
-    curved : (Z, 5, P), u_h, u_r and the three opening offsets.
+    curved : 2 where all floors open fresh, else 5.
 
-    Returns
-    -------
-    (R, P) relative ln gloss at the readings, the state (Z, P) today, the rates (Z, P).
-
-    Assumption: as `walk` and `opening_state`.
+    Assumption: opening offsets are standard normal and know nothing of the rates.
     """
-    rates = rates_from(law, curved[:, 0], curved[:, 1])
-    opening = opening_state(columns, law, curved[:, 2:], rates)
-    at_reading, state = walk(steps, opening, rates, law)
-    return at_reading, state, rates
-
-
-def _filtered(
-    sight: Sight, row: Floats, target: Floats, weight: Floats, mean: Floats, covariance: Floats
-) -> Filtered:
-    return run_filter(
-        sight.lineup,
-        row=row,
-        target=target[:, None],
-        variance=sight.variance / weight,
-        to_reading=sight.to_reading,
-        to_today=sight.to_today,
-        mean=mean[:, :, None],
-        covariance=covariance,
-    )
+    zones = prior.mean_haze.size
+    mean = np.zeros((curved, zones))
+    mean[0], mean[1] = prior.mean_haze, prior.mean_rest
+    known = np.zeros((zones, curved, curved))
+    known[:, :2, :2] = np.linalg.inv(prior.covariance())
+    known[:, range(2, curved), range(2, curved)] = 1.0
+    return mean, known
 
 
 def _first_weights(sight: Sight, ln: Floats) -> Floats:
     """Full weight, but next to none far off the middle of its zone."""
     off = sight.ln - ln
-    sort = np.lexsort((off, sight.zone))
-    count = np.bincount(sight.zone, minlength=sight.lineup.zone_order.size)
-    first = np.cumsum(count) - count
-    has = count > 0
-    middle = np.zeros(count.shape)
-    low, high = first + (count - 1) // 2, first + count // 2
-    middle[has] = (off[sort[low[has]]] + off[sort[high[has]]]) / 2
-    far = np.abs(off - middle[sight.zone]) > FAR_OFF_LN
-    return np.where(far, SUSPECT_WEIGHT, 1.0)
+    weight = np.ones(off.shape)
+    if not off.size:
+        return weight
+    first = np.flatnonzero(firsts(sight.zone))
+    apart = np.maximum.reduceat(off, first) - np.minimum.reduceat(off, first)
+    count = np.diff(np.r_[first, off.size])
+    # Only where readings lie so far apart can any of them lie far off the middle.
+    doubtful = np.flatnonzero(np.repeat(apart > FAR_OFF_LN, count))
+    if doubtful.size:
+        zone, own = sight.zone[doubtful], off[doubtful]
+        own_sorted = own[np.lexsort((own, zone))]
+        start = np.flatnonzero(firsts(zone))
+        many = np.diff(np.r_[start, zone.size])
+        middle = (own_sorted[start + (many - 1) // 2] + own_sorted[start + many // 2]) / 2
+        far = np.abs(own - np.repeat(middle, many)) > FAR_OFF_LN
+        weight[doubtful[far]] = SUSPECT_WEIGHT
+    return weight
 
 
-def _trust(
-    off: Floats, off_var: Floats, variance: Floats, weight: Floats, law: WearLaw
-) -> tuple[Floats, Floats]:
+def _trust(solved: Solved, variance: Floats, weight: Floats, law: WearLaw) -> tuple[Floats, Floats]:
     """Probability (U,) that each reading is gross, given the others of its zone, and its weight.
 
     A reading far off even for a gross one (a digit or a decimal point astray) weighs less still:
     the gross errors have the tails of a Cauchy law.
     """
-    others = np.maximum(off_var - variance / weight, 0.0)
+    off = solved.off
+    others = np.maximum(solved.off_var - variance / weight, 0.0)
     good_var, gross_var = others + variance, others + variance * law.gross_factor**2
     good = np.log1p(-law.gross_share) - 0.5 * (np.log(good_var) + off**2 / good_var)
     gross = np.log(law.gross_share) - 0.5 * (np.log(gross_var) + off**2 / gross_var)
@@ -260,44 +180,68 @@ def _trust(
 def _fit(
     columns: WearColumns,
     law: WearLaw,
-    steps: Steps,
     sight: Sight,
     weight: Floats,
-    filtered: Filtered,
-    off: Floats,
-    off_var: Floats,
+    solved: Solved,
     chance: Floats,
     settled: Flags,
 ) -> Fit:
     zones, total = columns.zones, columns.reading_ln.size
-    used = np.bincount(sight.zone, minlength=zones)
-    others = np.maximum(off_var - sight.variance / weight, 0.0)
-    residual = np.full(total, np.nan)
-    residual[sight.reading] = off / np.sqrt(others + sight.variance)
+    graded = columns.graded[sight.reading]
+    used = np.bincount(sight.zone[~graded], minlength=zones)
+    others = np.maximum(solved.off_var - sight.variance / weight, 0.0)
+    residual, foretold_sd, error_sd = np.full((3, total), np.nan)
+    residual[sight.reading] = solved.off / np.sqrt(others + sight.variance)
+    foretold_sd[sight.reading] = np.sqrt(others + law.day_sd**2)
+    error_sd[sight.reading] = np.sqrt(np.maximum(sight.variance - law.day_sd**2, 0.0))
     gross_chance = np.zeros(total)
     gross_chance[sight.reading] = chance
-    believed = sight.reading[chance <= 0.5]
+    believed = sight.reading[(chance <= 0.5) & ~graded]
     zone, day = columns.reading_zone[believed], columns.reading_day[believed]
     last_day = np.full(zones, -1, dtype=np.int64)
     np.maximum.at(last_day, zone, day)
     last = np.full(zones, np.nan)
     last[sight.zone] = residual[sight.reading]
-    mean = filtered.mean[:, :, 0].copy()
+    mean, covariance = _whole_column(solved)
     mean[used == 0, LEVEL] = np.nan
     return Fit(
         mean=mean,
-        covariance=filtered.covariance,
+        covariance=covariance,
         readings=used,
-        rounds=np.bincount(np.unique(zone * columns.days + day) // columns.days, minlength=zones),
+        rounds=np.bincount(zone[_anew(zone, day)], minlength=zones),
         last_day=last_day,
         residual=residual,
+        foretold_sd=foretold_sd,
+        error_sd=error_sd,
         last_residual=last,
         gross_chance=gross_chance,
-        gross=gross_chance > 0.5,
+        gross=(gross_chance > 0.5) & ~columns.graded,
         settled=settled,
         columns=columns,
         law=law,
-        steps=steps,
         sight=sight,
         weight=weight,
     )
+
+
+def _anew(zone: Whole, day: Whole) -> Flags:
+    """Which believed readings, sorted by zone and day, are the first of their day."""
+    anew = np.ones(zone.shape, dtype=np.bool_)
+    anew[1:] = (zone[1:] != zone[:-1]) | (day[1:] != day[:-1])
+    return anew
+
+
+def _whole_column(solved: Solved) -> tuple[Floats, Floats]:
+    """The hidden column zone by zone, with offsets even where all floors opened fresh."""
+    curved, zones = solved.mean.shape
+    mean, covariance = np.zeros((zones, WIDTH)), np.zeros((zones, WIDTH, WIDTH))
+    covariance[:, range(2, CURVED), range(2, CURVED)] = 1.0
+    mean[:, :curved], mean[:, LEVEL:] = solved.mean.T, solved.walks.T
+    along = np.moveaxis(solved.walks_with, -1, 0)
+    with_curved = -along @ solved.covariance
+    covariance[:, :curved, :curved] = solved.covariance
+    covariance[:, LEVEL:, :curved] = with_curved
+    covariance[:, :curved, LEVEL:] = with_curved.transpose(0, 2, 1)
+    of_walks = np.moveaxis(solved.walks_covariance, -1, 0)
+    covariance[:, LEVEL:, LEVEL:] = of_walks - with_curved @ along.transpose(0, 2, 1)
+    return mean, covariance

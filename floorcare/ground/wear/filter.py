@@ -1,8 +1,10 @@
-"""A Kalman filter over reading rounds, all zones at once, and what each reading is worth.
+"""A Kalman filter for a floor's two walks over its readings, all zones at once.
 
-The hidden column ends in (…, level, w, e): whatever stands before them and the level are constants
-of a zone, w and e are the two walks. Readings are taken one by one in time, so the cost grows with
-their number and no zone's matrix grows with it.
+The level drifts and the shock walk is cut by treatments; a reading sees their sum. Whatever else
+the readings see in a straight line (rates, opening) is a column filtered beside them and then
+found by least squares on what the walks leave unexplained. Readings are taken one by one in time,
+so the cost grows with their number and no zone's matrix grows with it. Zones stand on the last
+axis, so that each rank of readings is a handful of passes over long rows.
 """
 
 from dataclasses import dataclass
@@ -10,18 +12,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from floorcare.ground.wear.history import Lineup, Transit
-from floorcare.ground.wear.model import Floats, Whole
-
-DRIFT, SHOCK = -2, -1
-"""Places of the two walks in the hidden column."""
+from floorcare.ground.wear.model import Floats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Filtered:
-    """What the readings say.
+    """What the readings say of the walks, for P columns side by side.
 
-    mean : (Z, S, P), covariance : (Z, S, S), of the hidden column today.
-    innovation : (R, P), innovation_var : (R,), gain : (R, S), of each reading when it came.
+    mean : (2, P, Z), covariance : (2, 2, Z), of level and shock today.
+    innovation : (P, R), innovation_var : (R,), gain : (2, R), of each reading when it came.
     """
 
     mean: Floats
@@ -31,100 +30,119 @@ class Filtered:
     gain: Floats
 
 
-def run_filter(
+def filter_walks(
     lineup: Lineup,
     *,
-    row: Floats,
     target: Floats,
     variance: Floats,
     to_reading: Transit,
     to_today: Transit,
-    mean: Floats,
-    covariance: Floats,
+    level_mean: Floats,
+    level_var: float,
 ) -> Filtered:
     """Take in the readings of every zone in time order and go on to today.
 
     Parameters
     ----------
     lineup : readings by rank within their zone; its rows number the readings.
-    row : (R, S), how each reading sees the hidden column.
-    target : (R, P), the readings, for P assumptions side by side.
-    variance : (R,), error variance of each reading.
+    target, variance : (P, R), P columns, each read like the sum of the walks; (R,), their errors'.
     to_reading, to_today : the walks' way to each reading (R,) and to today (Z,).
-    mean, covariance : (Z, S, P) and (Z, S, S) before the first reading.
+    level_mean, level_var : (P,), 1, of the level before any reading; the shock walk begins at 0.
 
     Source: Kalman filter for a scalar observation, e.g. Durbin & Koopman, Time Series Analysis by
-    State Space Methods, 2nd ed. (2012), section 4.3.
+    State Space Methods, 2nd ed. (2012), section 4.3; columns side by side: ibid., section 6.2.3.
     """
-    mean, covariance = mean[lineup.zone_order], covariance[lineup.zone_order]
-    innovation, innovation_var = np.full_like(target, np.nan), np.full_like(variance, np.nan)
-    gain = np.full_like(row, np.nan)
-    for rows in lineup.ranks():
-        here = slice(0, rows.size)
-        x, p = mean[here], covariance[here]
-        _go_on(x, p, to_reading, rows)
-        seen = row[rows]
-        along = np.einsum("zst,zt->zs", p, seen)
-        off = target[rows] - np.einsum("zs,zsp->zp", seen, x)
-        off_var = np.einsum("zs,zs->z", seen, along) + variance[rows]
-        by = along / off_var[:, None]
-        x += by[:, :, None] * off[:, None, :]
-        p -= by[:, :, None] * along[:, None, :]
-        innovation[rows], innovation_var[rows], gain[rows] = off, off_var, by
-    back = np.argsort(lineup.zone_order)
-    mean, covariance = mean[back], covariance[back]
-    _go_on(mean, covariance, to_today, np.arange(back.size))
+    zones, columns = lineup.zone_order.size, target.shape[0]
+    # In the order they are taken, so that each rank is a slice.
+    by_rank = lineup.rows
+    goal, error, way = target[:, by_rank], variance[by_rank], to_reading.rows(by_rank)
+    innovation, innovation_var = np.empty_like(goal), np.empty_like(error)
+    gain = np.empty((2, by_rank.size))
+    mean = np.zeros((2, columns, zones))
+    mean[0] = level_mean[:, None]
+    spread = np.zeros((3, zones))
+    spread[0] = level_var
+    for place in lineup.places():
+        here = slice(0, place.stop - place.start)
+        x, p = mean[:, :, here], spread[:, here]
+        _go_on(x[1], p, way, place)
+        innovation[:, place], innovation_var[place], gain[:, place] = _take_in(
+            x, p, goal[:, place], error[place]
+        )
+    back, again = lineup.zone_back, lineup.back
+    mean, spread = mean[:, :, back], spread[:, back]
+    _go_on(mean[1], spread, to_today, slice(None))
+    own, across, other = spread
     return Filtered(
         mean=mean,
-        covariance=covariance,
-        innovation=innovation,
-        innovation_var=innovation_var,
-        gain=gain,
+        covariance=np.stack([np.stack([own, across]), np.stack([across, other])]),
+        innovation=innovation[:, again],
+        innovation_var=innovation_var[again],
+        gain=gain[:, again],
     )
 
 
-def _go_on(mean: Floats, covariance: Floats, transit: Transit, rows: Whole) -> None:
-    """Let the walks of these zones go on, in place."""
-    kept = transit.shock_kept[rows, None]
-    mean[:, SHOCK] *= kept
-    covariance[:, SHOCK, :] *= kept
-    covariance[:, :, SHOCK] *= kept
-    covariance[:, SHOCK, SHOCK] += transit.shock_var[rows]
-    covariance[:, DRIFT, DRIFT] += transit.drift_var[rows]
+def _go_on(shock: Floats, spread: Floats, transit: Transit, place: slice) -> None:
+    """Let the walks of these zones go on, in place; spread is the variance of the level, of both
+    together, of the shock."""
+    kept = transit.shock_kept[place]
+    shock *= kept
+    spread[0] += transit.drift_var[place]
+    spread[1] *= kept
+    spread[2] *= kept**2
+    spread[2] += transit.shock_var[place]
 
 
-def without_itself(
-    lineup: Lineup, *, row: Floats, to_reading: Transit, filtered: Filtered
-) -> tuple[Floats, Floats]:
-    """What all other readings of the zone say of each reading.
+def _take_in(
+    mean: Floats, spread: Floats, goal: Floats, error: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """Take in one reading of each of these zones, in place; innovation, its variance, the gain."""
+    own, across, other = spread
+    to_level, to_shock = own + across, across + other
+    total = to_level + to_shock + error
+    off = goal - mean[0] - mean[1]
+    gain = np.stack([to_level, to_shock]) / total
+    mean += gain[:, None] * off
+    own -= gain[0] * to_level
+    across -= gain[0] * to_shock
+    other -= gain[1] * to_shock
+    return off, total, gain
+
+
+def weigh(lineup: Lineup, *, to_reading: Transit, filtered: Filtered) -> tuple[Floats, Floats]:
+    """The readings weighed by the inverse of their covariance within each zone, walks and errors.
 
     Returns
     -------
-    (R,) the reading less what the others predict of it, and the variance of that difference (the
-    reading's own error included). Of the first of the P assumptions.
+    (P, R) inverse covariance times each column, and (R,) its diagonal. A reading less what all
+    others of its zone predict is the first over the second, with variance one over the second.
 
-    Source: de Jong (1989), Journal of the American Statistical Association 84:1085-1088: with u
-    and D of the disturbance smoother the difference is u/D and its variance 1/D.
+    Source: de Jong (1989), Journal of the American Statistical Association 84:1085-1088: u and D
+    of the disturbance smoother.
     """
-    width = row.shape[1]
-    off, off_var = np.full(row.shape[0], np.nan), np.full(row.shape[0], np.nan)
-    pull = np.zeros((lineup.zone_order.size, width))
-    spread = np.zeros((lineup.zone_order.size, width, width))
-    for rows in reversed(list(lineup.ranks())):
-        here = slice(0, rows.size)
-        seen, gain = row[rows], filtered.gain[rows]
-        r, n = pull[here], spread[here]
-        precision = 1.0 / filtered.innovation_var[rows]
-        u = precision * filtered.innovation[rows, 0] - np.einsum("zs,zs->z", gain, r)
-        ng = np.einsum("zst,zt->zs", n, gain)
-        gng = np.einsum("zs,zs->z", gain, ng)
-        off[rows], off_var[rows] = u / (precision + gng), 1.0 / (precision + gng)
-        r += seen * u[:, None]
-        across = seen[:, :, None] * ng[:, None, :]
-        n += (precision + gng)[:, None, None] * seen[:, :, None] * seen[:, None, :]
-        n -= across + across.transpose(0, 2, 1)
-        kept = to_reading.shock_kept[rows, None]
-        r[:, SHOCK] *= kept[:, 0]
-        n[:, SHOCK, :] *= kept
-        n[:, :, SHOCK] *= kept
-    return off, off_var
+    by_rank, zones = lineup.rows, lineup.zone_order.size
+    gain, kept = filtered.gain[:, by_rank], to_reading.shock_kept[by_rank]
+    precisions = 1.0 / filtered.innovation_var[by_rank]
+    surprise = precisions * filtered.innovation[:, by_rank]
+    pull, diagonal = np.empty_like(surprise), np.empty_like(precisions)
+    on_level, on_shock = np.zeros((2, surprise.shape[0], zones))
+    spread = np.zeros((3, zones))
+    for place in reversed(list(lineup.places())):
+        here = slice(0, place.stop - place.start)
+        level, shock = on_level[:, here], on_shock[:, here]
+        own, across, other = spread[:, here]
+        g, j = gain[:, place]
+        u = surprise[:, place] - g * level - j * shock
+        by_level, by_shock = own * g + across * j, across * g + other * j
+        weight = precisions[place] + g * by_level + j * by_shock
+        pull[:, place], diagonal[place] = u, weight
+        level += u
+        shock += u
+        shock *= kept[place]
+        own += weight - 2.0 * by_level
+        across += weight - by_level - by_shock
+        other += weight - 2.0 * by_shock
+        across *= kept[place]
+        other *= kept[place] ** 2
+    again = lineup.back
+    return pull[:, again], diagonal[again]

@@ -12,6 +12,7 @@ from floorcare.ground.trade.reading import Measure, RoundValue, SurfaceState
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.zone import Opening
+from floorcare.ground.wear.book_doubts import BelievedBook, believed_book, stations_by_site
 from floorcare.ground.wear.columns import OpeningCode, WearColumns
 from floorcare.ground.wear.draws import DRAWS, Draws, draw
 from floorcare.ground.wear.estimate import Fit, estimate
@@ -27,8 +28,21 @@ from floorcare.ground.wear.from_books import (
     whole_zone_dates,
     zone_start,
 )
-from floorcare.ground.wear.judged import gross_findings, judge_rounds
-from floorcare.ground.wear.model import Flags
+from floorcare.ground.wear.grades import GradeLooks, fit_with_grades, grade_looks
+from floorcare.ground.wear.judged import gross_findings
+from floorcare.ground.wear.meters import (
+    NEW_METER,
+    NO_METERS,
+    Meters,
+    calibration_findings,
+    mixed_findings,
+    unbridged_findings,
+)
+from floorcare.ground.wear.model import Flags, Floats, Whole
+from floorcare.ground.wear.pooled import Pooled, class_of
+from floorcare.ground.wear.prior import prior_from
+from floorcare.ground.wear.proof import less_certain, unproven_sd
+from floorcare.ground.wear.zone_read import ZoneRead, read_zone
 
 FRESHLY_WORKED_DAYS = 7
 """Work so recent explains that a floor is read "after burnish". Assumption."""
@@ -45,11 +59,36 @@ OPENING_CODE: Mapping[Opening, OpeningCode] = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class FleetColumns:
+    """What the books of one surface's zones hold, laid out for estimate and learning.
+
+    columns : Z zones.
+    zone_class : (Z,), the class each is pooled with.
+    first : the first day of the columns.
+    rounds : believed gloss rounds of each zone as they were read, in rising date; the readings of
+        the columns begin with them, zone by zone.
+    grades : appearance grades of each zone.
+    unproven_sd : (Z,), see `unproven_sd`.
+    findings : what a person is asked about the readings.
+    """
+
+    columns: WearColumns
+    zone_class: Whole
+    first: date
+    rounds: tuple[tuple[RoundValue, ...], ...]
+    grades: GradeLooks
+    unproven_sd: Floats
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Fleet:
     """Zones of one surface with what the readings say of them; every tuple has one entry a zone.
 
     keys : (site code, zone code).
     rounds : believed gloss rounds, gross ones taken out, in rising date.
+    fit : its law is the surface's with what was learned of its noise; forecasts take it from here.
+    band_scale : (Z,), factor that makes a zone's band honest, 1 where nothing was learned.
     evidence : how much stands behind each.
     findings : what a person is asked about the readings.
     """
@@ -60,6 +99,7 @@ class Fleet:
     books: tuple[ZoneBook, ...]
     rounds: tuple[tuple[RoundValue, ...], ...]
     fit: Fit
+    band_scale: Floats
     draws: Draws
     evidence: tuple[EvidenceClass, ...]
     findings: tuple[Finding, ...]
@@ -77,6 +117,8 @@ def fit_fleet(
     today: date,
     *,
     draws: int = DRAWS,
+    pooled: Pooled | None = None,
+    meters: Meters = NO_METERS,
 ) -> Fleet:
     """Estimate every zone of a surface from its book.
 
@@ -85,58 +127,104 @@ def fit_fleet(
     zones : (site code, book) pairs, in the order of the answer; at least one.
     today : last day of history; readings dated later are left out.
     draws : sampled floors a zone.
+    pooled : what the surface's zones have in common; None for the surface's own figures.
+    meters : the meters readings name, and the bridges between them.
 
     Source: see `estimate` and `draw`.
     """
-    if not zones:
-        raise ValueError("a fleet needs at least one zone")
-    books = [book for _, book in zones]
-    starts = [zone_start(book, today) for book in books]
-    first = min(starts)
-    days = (today - first).days + 1
-    rounds: list[tuple[RoundValue, ...]] = []
-    findings: list[Finding] = []
-    for site, book in zones:
-        believed, asked = _judged(site, book, surface, first, today)
-        rounds.append(believed)
-        findings.extend(asked)
-    columns = _columns(books, surface, first, days, starts, rounds)
-    fit = estimate(columns, surface.law)
+    laid = fleet_columns(zones, surface, today, meters=meters)
+    law = surface.law if pooled is None else pooled.law(surface.law)
+    if pooled is None:
+        prior, scale = prior_from(law, laid.columns.counted), np.ones(len(zones))
+    else:
+        prior, scale = pooled.prior(laid.zone_class), pooled.band_scale[laid.zone_class]
+    prior = less_certain(prior, laid.unproven_sd)
+    fit = fit_with_grades(estimate(laid.columns, law, prior), prior, laid.grades)
     keys = tuple((site, book.zone.code) for site, book in zones)
     # an old misreading has been asked about often enough; the fit goes on without it
-    fresh = replace(fit, gross=fit.gross & (columns.reading_day >= days - ASKED_DAYS))
-    findings.extend(gross_findings(fresh, tuple(f"{s}/{z}" for s, z in keys), first))
-    graded = np.array([any(r.measure is Measure.GRADE for r in b.readings) for b in books])
+    old = fit.columns.reading_day < fit.columns.days - ASKED_DAYS
+    asked = gross_findings(
+        replace(fit, gross=fit.gross & ~old), tuple(f"{s}/{z}" for s, z in keys), laid.first
+    )
+    graded = np.array([any(r.measure is Measure.GRADE for r in b.readings) for _, b in zones])
     return Fleet(
         surface=surface,
         today=today,
         keys=keys,
-        books=tuple(books),
-        rounds=_without_gross(rounds, fit),
+        books=tuple(book for _, book in zones),
+        rounds=_without_gross(laid.rounds, fit),
         fit=fit,
-        draws=draw(fit, draws),
+        band_scale=scale,
+        draws=draw(fit, draws, band_scale=scale),
         evidence=evidence_classes(fit, graded),
-        findings=tuple(findings),
+        findings=(*laid.findings, *asked),
     )
 
 
-def _judged(
-    site: str, book: ZoneBook, surface: Surface, first: date, today: date
-) -> tuple[tuple[RoundValue, ...], tuple[Finding, ...]]:
-    """One zone's rounds inside the day axis, and what is asked about them."""
-    name = f"{site}/{book.zone.code}"
-    readings = tuple(replace(r, zone=name) for r in book.readings if first <= r.taken_on <= today)
-    resets = {
-        day
-        for work, rung in surface.methods.items()
-        if rung.resets_reading or work in (Work.BURNISH, Work.FINE_BURNISH)
-        for day in whole_zone_dates(book.done, work)
-    }
-    for routine in book.routines:
-        if routine.work in (Work.BURNISH, Work.FINE_BURNISH) and runs_by_itself(routine):
-            resets.update(routine_dates(routine, first, today))
-    judged = judge_rounds(readings, surface.law, {name: tuple(sorted(resets))})
-    return judged.believed, judged.findings
+def fleet_columns(
+    zones: Sequence[tuple[str, ZoneBook]],
+    surface: Surface,
+    today: date,
+    *,
+    meters: Meters = NO_METERS,
+) -> FleetColumns:
+    """The zones of a surface, judged and laid out, before anything is estimated.
+
+    Readings are judged by the surface's own errors, so that what a fleet taught changes neither
+    what is believed nor what is asked.
+
+    Parameters
+    ----------
+    zones : (site code, book) pairs, in the order of the answer; at least one.
+    today : last day of history; readings dated later are left out.
+    meters : the meters readings name, and the bridges between them.
+
+    Raises
+    ------
+    ValueError : no zones.
+
+    Source: see `read_zone` and `class_of`.
+    """
+    if not zones:
+        raise ValueError("a fleet needs at least one zone")
+    stations = stations_by_site(zones)
+    believed = [
+        believed_book(f"{site}/{book.zone.code}", book, stations[site]) for site, book in zones
+    ]
+    books = [each.book for each in believed]
+    starts = [zone_start(book, today) for book in books]
+    first = min(starts)
+    known = meters.known_on(today)
+    read = [
+        read_zone(f"{site}/{book.zone.code}", book, surface, known, first, today)
+        for (site, _), book in zip(zones, books, strict=True)
+    ]
+    columns = _columns(books, surface, first, (today - first).days + 1, starts, read)
+    levels = [book.zone.span_about(today).traffic for book in books]
+    return FleetColumns(
+        columns=columns,
+        zone_class=class_of(levels, columns.counted),
+        first=first,
+        rounds=tuple(each.judged.believed for each in read),
+        grades=grade_looks([each.judged.aside for each in read], first),
+        unproven_sd=unproven_sd(books, surface, today),
+        findings=_asked_of(believed, read, known, today),
+    )
+
+
+def _asked_of(
+    believed: Sequence[BelievedBook], read: Sequence[ZoneRead], meters: Meters, today: date
+) -> tuple[Finding, ...]:
+    """What is asked about books and readings, and once a fleet about the meters behind them."""
+    recent = today - timedelta(days=ASKED_DAYS)
+    readings = (r for each in read for r in each.spoken.readings)
+    return (
+        *(finding for each in believed for finding in each.findings),
+        *(finding for each in read for finding in each.judged.findings),
+        *unbridged_findings(u for each in read for u in each.spoken.unbridged),
+        *mixed_findings(r for each in read for r in each.spoken.mixed),
+        *calibration_findings(readings, meters, recent),
+    )
 
 
 def _columns(
@@ -145,15 +233,24 @@ def _columns(
     first: date,
     days: int,
     starts: Sequence[date],
-    rounds: Sequence[tuple[RoundValue, ...]],
+    read: Sequence[ZoneRead],
 ) -> WearColumns:
+    """The columns; a meter's epochs stand behind all treatments, turned rounds behind all read."""
+    rounds = [(*each.judged.believed, *each.judged.turned) for each in read]
     masks = treatment_masks(
         books, surface, first, days, extra=unrecorded_burnishes(books, surface, rounds)
     )
-    flat = [(z, r) for z, of_zone in enumerate(rounds) for r in of_zone]
+    treatments = [(effect, mask) for _, effect, mask in masks]
+    epochs = np.zeros((len(books), days), dtype=np.bool_)
+    for z, each in enumerate(read):
+        epochs[z, [max(0, (on - first).days) for on in each.spoken.epochs]] = True
+    if epochs.any():
+        treatments.append((NEW_METER, epochs))
+    flat = [(z, r) for z, each in enumerate(read) for r in each.judged.believed]
+    flat += [(z, r) for z, each in enumerate(read) for r in each.judged.turned]
     return WearColumns(
         thousand_passes=thousand_passes(books, first, days),
-        treatments=tuple((effect, mask) for _, effect, mask in masks),
+        treatments=tuple(treatments),
         reading_zone=np.array([z for z, _ in flat], dtype=np.int64),
         reading_day=np.array([(r.on - first).days for _, r in flat], dtype=np.int64),
         reading_ln=np.log(np.array([r.value for _, r in flat], dtype=float)),
@@ -162,6 +259,7 @@ def _columns(
             [r.state is SurfaceState.AFTER_BURNISH for _, r in flat], dtype=bool
         ),
         counted=counted(books),
+        extra_sd=np.array([r.more_sd for _, r in flat], dtype=float),
         opening=np.array([OPENING_CODE[b.zone.opening] for b in books], dtype=np.int64),
         opening_about_days=np.array([known_spread_days(b) for b in books], dtype=float),
         start_day=np.array([(start - first).days for start in starts], dtype=np.int64),

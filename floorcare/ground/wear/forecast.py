@@ -165,7 +165,7 @@ def first_below(
     silent = np.isnan(promise_gu) | np.isnan(draws.level).any(axis=1)
     by_day[silent] = np.nan
     days = np.full((promise_gu.size, len(quantiles)), np.inf)
-    for place, share in enumerate(quantiles):
+    for place, share in enumerate(quantiles if by_day.size else ()):
         reached = by_day >= share
         days[:, place] = np.where(reached.any(axis=1), reached.argmax(axis=1) + 1.0, np.inf)
     days[silent] = np.nan

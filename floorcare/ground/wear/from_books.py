@@ -84,18 +84,22 @@ def share_begun(done: Sequence[TreatmentDone], work: Work, today: date) -> float
 
 
 def zone_start(book: ZoneBook, today: date) -> date:
-    """First day the wear model follows this zone: its polish where dated, else its care.
+    """First day the wear model follows this zone: its polish where dated, else its care; never
+    before its pour.
 
     Assumption: history older than three years is left out.
     """
     start = book.zone.starts_on
     if book.zone.opening in (Opening.DATED, Opening.ABOUT) and book.zone.polished_on:
         start = min(start, book.zone.polished_on)
+    if book.zone.poured_on is not None:
+        start = max(start, book.zone.poured_on)
     return min(today, max(start, today - timedelta(days=LONGEST_HISTORY_DAYS)))
 
 
 def thousand_passes(books: Sequence[ZoneBook], first: date, days: int) -> Floats:
-    """Weighted passes in thousands, shape (zones, days), from rows or from the traffic level.
+    """Weighted passes in thousands, shape (zones, days), from rows or from the traffic level, the
+    latter over the year as the site's counted zones.
 
     Assumption: weights of each kind of traffic and the footfall of each level, see trade/traffic.
     """
@@ -106,6 +110,9 @@ def thousand_passes(books: Sequence[ZoneBook], first: date, days: int) -> Floats
         for span in book.zone.spans:
             where = _days_between(span.from_on, span.to_on, first, days)
             passes[z, where] = FOOTFALL_OF_LEVEL[span.traffic] / 1000.0
+        if book.by_month:
+            months = [(first + timedelta(days=day)).month for day in range(days)]
+            passes[z, :] *= np.array(book.by_month)[np.array(months) - 1]
         if book.traffic:
             _lay_traffic_rows(passes[z], book, first, days)
         for season in book.seasons:

@@ -1,25 +1,24 @@
-"""A zone's history as steps: exposure since the last step, then a treatment or a reading.
+"""A zone's history as somebody sees it who looks at the floor now and then.
 
-Zones have different numbers of steps. They are lined up so that the s-th step of every zone that
-has one is taken at once: the zones with most steps stand first, those still walking are a prefix.
+Haze, film and scratching are followed apart. Haze forgets: a burnish leaves a third of it, so a
+look needs only the last few. Film and scratching change by coats and polishes alone, a handful a
+zone. Every look of every zone is then taken at once, with no walk from day to day.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from floorcare.ground.trade.surface import NO_EFFECT, Effect, WearLaw
-from floorcare.ground.wear.columns import WearColumns
+from floorcare.ground.trade.surface import WearLaw
 from floorcare.ground.wear.model import (
     Flags,
     Floats,
     FloorState,
     Rates,
     Whole,
-    factors_of,
-    ln_gloss,
-    wear_by,
+    hazed,
+    worn,
 )
 
 
@@ -30,21 +29,46 @@ class Lineup:
     zone_order : (Z,), zones with most rows first.
     active : (S,), how many zones have an s-th row.
     rows : (N,), the row numbers, rank by rank, within a rank in zone order.
+    back, zone_back : (N,), (Z,), where each row stands in `rows`, each zone in `zone_order`.
     """
 
     zone_order: Whole
     active: Whole
     rows: Whole
+    back: Whole
+    zone_back: Whole
 
     def ranks(self) -> Iterator[Whole]:
         """The row numbers of the first rows of all zones, then of the second, …
 
         Assumption: row k of a rank belongs to the k-th zone of `zone_order`.
         """
+        for place in self.places():
+            yield self.rows[place]
+
+    def places(self) -> Iterator[slice]:
+        """Where each rank stands in `rows`.
+
+        Assumption: as `ranks`.
+        """
         at = 0
         for count in self.active.tolist():
-            yield self.rows[at : at + count]
+            yield slice(at, at + count)
             at += count
+
+
+def firsts(zone: Whole) -> Flags:
+    """Which rows (N,) are the first of their zone.
+
+    Parameters
+    ----------
+    zone : (N,), ascending.
+
+    Assumption: none.
+    """
+    first = np.ones(zone.shape, dtype=np.bool_)
+    first[1:] = zone[1:] != zone[:-1]
+    return first
 
 
 def line_up(zone: Whole, zones: int) -> Lineup:
@@ -62,128 +86,16 @@ def line_up(zone: Whole, zones: int) -> Lineup:
     position = np.empty(zones, dtype=np.int64)
     position[zone_order] = np.arange(zones)
     rank = np.arange(zone.size) - (np.cumsum(count) - count)[zone]
-    return Lineup(
-        zone_order=zone_order, active=np.bincount(rank), rows=np.lexsort((position[zone], rank))
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Steps:
-    """The history of Z zones in N steps, sorted by zone and time; the last of each zone is today.
-
-    lineup : the steps by rank.
-    exposure : (N,), thousand passes since the zone's last step, ageing included.
-    days : (N,), days lived since the zone's last step.
-    effect : (N,), row of `factors`; the last row does nothing.
-    reading : (N,), index of the reading taken at this step, before its effect, or -1.
-    factors : (effects + 1, 5), haze kept, film kept, film added, scratch kept, scratch added.
-    readings : how many readings the columns have, used or not.
-    """
-
-    lineup: Lineup
-    exposure: Floats
-    days: Floats
-    effect: Whole
-    reading: Whole
-    factors: Floats
-    readings: int
-
-
-def steps_of(columns: WearColumns, law: WearLaw) -> Steps:
-    """The columns' history as steps.
-
-    Assumption: the order within a day is exposure, reading, treatments, reading after them.
-    """
-    zones, days, kinds = columns.zones, columns.days, len(columns.treatments)
-    lived = np.arange(days)[None, :] >= columns.start_day[:, None]
-    # Each row: zone, day, order within the day, effect, reading.
-    nothing = kinds
-    parts = []
-    for kind, (_, done) in enumerate(columns.treatments):
-        zone, day = np.nonzero(done & lived)
-        flat = np.ones_like(zone)
-        parts.append((zone, day, (1 + kind) * flat, kind * flat, -flat))
-    read = np.flatnonzero(columns.usable)
-    flat = np.ones_like(read)
-    late = np.where(columns.reading_after_burnish[read], 1 + kinds, 0)
-    parts.append(
-        (columns.reading_zone[read], columns.reading_day[read], late, nothing * flat, read)
-    )
-    flat = np.ones(zones, dtype=np.int64)
-    parts.append((np.arange(zones), (days - 1) * flat, (2 + kinds) * flat, nothing * flat, -flat))
-    zone, day, order, effect, reading = (
-        np.concatenate([part[i] for part in parts]).astype(np.int64) for i in range(5)
-    )
-    sort = np.lexsort((order, day, zone))
-    zone, day = zone[sort], day[sort]
-    first = np.r_[True, zone[1:] != zone[:-1]]
-    passed = np.cumsum(np.where(lived, columns.thousand_passes + law.ageing, 0.0), axis=1)
-    return Steps(
-        lineup=line_up(zone, zones),
-        exposure=_since_last(passed[zone, day], first),
-        days=_since_last((day - columns.start_day[zone] + 1).astype(np.float64), first),
-        effect=effect[sort],
-        reading=reading[sort],
-        factors=np.array(
-            [_row(effect) for effect, _ in columns.treatments] + [_row(NO_EFFECT)], dtype=np.float64
-        ),
-        readings=columns.reading_ln.size,
-    )
-
-
-def _row(effect: Effect) -> tuple[float, ...]:
-    by = factors_of(effect)
-    return (by.haze_kept, by.film_kept, by.film_added, by.scratch_kept, by.scratch_added)
-
-
-def _since_last(running: Floats, first: Flags) -> Floats:
-    before = np.r_[0.0, running[:-1]]
-    return running - np.where(first, 0.0, before)
-
-
-def walk(
-    steps: Steps, opening: FloorState, rates: Rates, law: WearLaw
-) -> tuple[Floats, FloorState]:
-    """Live through the history under one or many assumptions a zone.
-
-    Parameters
-    ----------
-    opening, rates : (Z, P), P assumptions (draws, or shifted parameters) of each zone.
-
-    Returns
-    -------
-    (R, P) ln gloss at each reading relative to the level (NaN for readings not used), and the
-    state (Z, P) today after all history.
-
-    Assumption: as `wear_by` and `treat`.
-    """
-    order = steps.lineup.zone_order
-    at_reading = np.full((steps.readings, opening.haze.shape[1]), np.nan)
-    haze, film, scratch = opening.haze[order], opening.film[order], opening.scratch[order]
-    own = rates.rows(order)
-    for rows in steps.lineup.ranks():
-        here = slice(0, rows.size)
-        now = wear_by(
-            FloorState(haze=haze[here], film=film[here], scratch=scratch[here]),
-            own.rows(here),
-            law,
-            steps.exposure[rows, None],
-        )
-        reading = steps.reading[rows]
-        read = reading >= 0
-        if read.any():
-            at_reading[reading[read]] = ln_gloss(now.rows(read), law)
-        by = steps.factors[steps.effect[rows]]
-        haze[here] = now.haze * by[:, 0, None]
-        film[here] = now.film * by[:, 1, None] + by[:, 2, None]
-        scratch[here] = now.scratch * by[:, 3, None] + by[:, 4, None]
-    back = np.argsort(order)
-    return at_reading, FloorState(haze=haze[back], film=film[back], scratch=scratch[back])
+    active = np.bincount(rank)
+    back = (np.cumsum(active) - active)[rank] + position[zone]
+    rows = np.empty_like(back)
+    rows[back] = np.arange(zone.size)
+    return Lineup(zone_order=zone_order, active=active, rows=rows, back=back, zone_back=position)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Transit:
-    """How the two walks get from one reading to the next: w gains variance, e is also cut.
+    """How the two walks get from one look to the next: w gains variance, e is also cut.
 
     drift_var : variance w gains.
     shock_kept : factor on e.
@@ -194,30 +106,159 @@ class Transit:
     shock_kept: Floats
     shock_var: Floats
 
+    def rows(self, index: Whole) -> "Transit":
+        """The way to some of the looks.
 
-def transits(steps: Steps, law: WearLaw) -> tuple[Transit, Transit]:
-    """The walks' way to each reading (R,) from the one before it, and to today (Z,).
+        Assumption: looks stand on the only axis.
+        """
+        return Transit(
+            drift_var=self.drift_var[index],
+            shock_kept=self.shock_kept[index],
+            shock_var=self.shock_var[index],
+        )
 
-    Assumption: independent daily increments; a treatment leaves `haze_kept` of the shock walk.
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Looks:
+    """N looks at floors, sorted by zone and time.
+
+    zone : (N,).
+    haze_exposure : (J, N), thousand passes of each stretch between haze-cutting treatments, the
+        newest first; haze_kept : (J, N), what the treatment at its beginning left.
+    from_opening : (N,), the oldest stretch begins at the opening; else older haze is forgotten.
+    coats : treatments of film and finish, with the exposure before each.
+    epoch : (N,), the coat row before the look, -1 for the opening.
+    coat_exposure : (N,), thousand passes since then.
+    days, jump_var, shock_kept, shock_days : (N,), since the zone's look before: days, variance by
+        which treatments may have moved the level, share of a shock left, and the days of shocks
+        still felt (see `Transit`).
     """
-    zones = steps.lineup.zone_order.size
-    to_reading = np.zeros((3, steps.readings))
-    so_far = np.zeros((3, zones))
-    so_far[1] = 1.0
-    for rows in steps.lineup.ranks():
-        here = so_far[:, : rows.size]
-        here[0] += law.drift_sd**2 * steps.days[rows]
-        here[2] += law.shock_sd**2 * steps.days[rows]
-        reading = steps.reading[rows]
-        read = reading >= 0
-        to_reading[:, reading[read]] = here[:, read]
-        here[:, read] = np.array([[0.0], [1.0], [0.0]])
-        kept = steps.factors[steps.effect[rows], 0]
-        here[1] *= kept
-        here[2] *= kept**2
-    today = so_far[:, np.argsort(steps.lineup.zone_order)]
-    return _transit(to_reading), _transit(today)
+
+    zone: Whole
+    haze_exposure: Floats
+    haze_kept: Floats
+    from_opening: Flags
+    coats: "Coats"
+    epoch: Whole
+    coat_exposure: Floats
+    days: Floats
+    jump_var: Floats
+    shock_kept: Floats
+    shock_days: Floats
+
+    def transit(self, law: WearLaw) -> Transit:
+        """The walks' way to each look from the zone's look before, under a law's noise.
+
+        Assumption: independent daily increments; a treatment leaves `haze_kept` of the shock walk.
+        """
+        return Transit(
+            drift_var=law.drift_sd**2 * self.days + self.jump_var,
+            shock_kept=self.shock_kept,
+            shock_var=law.shock_sd**2 * self.shock_days,
+        )
+
+    def only(self, index: Whole) -> "Looks":
+        """Some of the looks, for states only: the walks' way to them is left as it was.
+
+        Assumption: looks are not reordered.
+        """
+        return replace(
+            self,
+            zone=self.zone[index],
+            haze_exposure=self.haze_exposure[:, index],
+            haze_kept=self.haze_kept[:, index],
+            from_opening=self.from_opening[index],
+            epoch=self.epoch[index],
+            coat_exposure=self.coat_exposure[index],
+        )
+
+    def haze(self, opening: Floats, rate: Floats) -> Floats:
+        """(P, N) haze at each look under P assumptions.
+
+        Parameters
+        ----------
+        opening, rate : (P, Z).
+
+        Assumption: as `wear_by` and `treat`.
+        """
+        own = rate[:, self.zone]
+        haze = np.where(self.from_opening, opening[:, self.zone], 0.0)
+        for exposure, kept in zip(self.haze_exposure[::-1], self.haze_kept[::-1], strict=True):
+            haze = hazed(haze * kept, own, exposure)
+        return haze
+
+    def coat(
+        self, film: Floats, scratch: Floats, rates: Rates, law: WearLaw
+    ) -> tuple[Floats, Floats]:
+        """(P, N) film and micro-scratching at each look under P assumptions.
+
+        Parameters
+        ----------
+        film, scratch : (P, Z), at the opening.
+        rates : (P, Z).
+
+        Assumption: as `wear_by` and `treat`.
+        """
+        film_laid, scratch_laid = self.coats.live(film, scratch, rates, law)
+        opened = self.epoch < 0
+        film, scratch = film[:, self.zone], scratch[:, self.zone]
+        if film_laid.shape[1]:
+            film = np.where(opened, film, film_laid[:, self.epoch])
+            scratch = np.where(opened, scratch, scratch_laid[:, self.epoch])
+        own = Rates(
+            haze=rates.haze[:, :0],
+            film=rates.film[:, self.zone],
+            scratch=rates.scratch[:, self.zone],
+        )
+        return worn(film, scratch, own, law, self.coat_exposure)
+
+    def state(self, opening: FloorState, rates: Rates, law: WearLaw) -> FloorState:
+        """The state (P, N) at each look.
+
+        Parameters
+        ----------
+        opening, rates : (P, Z).
+
+        Assumption: as `wear_by` and `treat`.
+        """
+        film, scratch = self.coat(opening.film, opening.scratch, rates, law)
+        return FloorState(haze=self.haze(opening.haze, rates.haze), film=film, scratch=scratch)
 
 
-def _transit(columns: Floats) -> Transit:
-    return Transit(drift_var=columns[0], shock_kept=columns[1], shock_var=columns[2])
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Coats:
+    """The treatments of film and finish of all zones, C rows by zone and time.
+
+    exposure : (C,), thousand passes since the row before it or the opening.
+    film_kept, film_added, scratch_kept, scratch_added : (C,), see `Factors`.
+    """
+
+    lineup: Lineup
+    exposure: Floats
+    film_kept: Floats
+    film_added: Floats
+    scratch_kept: Floats
+    scratch_added: Floats
+
+    def live(
+        self, film: Floats, scratch: Floats, rates: Rates, law: WearLaw
+    ) -> tuple[Floats, Floats]:
+        """(P, C) film and scratching just after each treatment.
+
+        Assumption: as `wear_by` and `treat`.
+        """
+        order, count = self.lineup.zone_order, self.exposure.size
+        laid_film, laid_scratch = np.empty((2, film.shape[0], count))
+        busy = order[: self.lineup.active[0]] if count else order[:0]
+        film, scratch = film[:, busy], scratch[:, busy]
+        own = Rates(
+            haze=rates.haze[:, :0], film=rates.film[:, busy], scratch=rates.scratch[:, busy]
+        )
+        for rows in self.lineup.ranks():
+            here = slice(0, rows.size)
+            own = Rates(haze=own.haze, film=own.film[:, here], scratch=own.scratch[:, here])
+            film, scratch = worn(film[:, here], scratch[:, here], own, law, self.exposure[rows])
+            film = film * self.film_kept[rows] + self.film_added[rows]
+            scratch = scratch * self.scratch_kept[rows] + self.scratch_added[rows]
+            laid_film[:, rows], laid_scratch[:, rows] = film, scratch
+        return laid_film, laid_scratch

@@ -1,7 +1,7 @@
 """Readings judged before they are believed: grouped into rounds, doubts said, nothing dropped."""
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
@@ -11,6 +11,7 @@ from floorcare.findings import Finding
 from floorcare.ground.trade.reading import Measure, Reading, RoundValue, SurfaceState
 from floorcare.ground.trade.surface import WearLaw
 from floorcare.ground.units.gloss import trimmed_mean
+from floorcare.ground.wear.angles import at_main_angle
 from floorcare.ground.wear.estimate import Fit
 
 MAIN_RANGE_GU = (10.0, 70.0)
@@ -27,11 +28,13 @@ class JudgedRounds:
 
     believed : rounds for the estimate, by zone, day and state: gloss at the zone's main geometry,
         dry. All other rounds stand in `aside`, with a finding where a person should know.
+    turned : rounds at another angle as the main one would have read them; their own are aside.
     findings : what a person is asked about; none of them stops anything.
     """
 
     believed: tuple[RoundValue, ...]
     aside: tuple[RoundValue, ...]
+    turned: tuple[RoundValue, ...]
     findings: tuple[Finding, ...]
 
 
@@ -53,10 +56,12 @@ def judge_rounds(
     main = main_geometry(rounds)
     believed = tuple(r for r in rounds if _enters(r, main))
     aside = tuple(r for r in rounds if not _enters(r, main))
-    findings = (*_kept_aside(aside, main), *_out_of_range(believed))
+    turned = at_main_angle(rounds, main, law)
+    findings = (*_kept_aside(aside, main, turned), *_out_of_range(believed))
     return JudgedRounds(
         believed=believed,
         aside=aside,
+        turned=turned,
         findings=findings + _unexplained_rises(believed, law, reset_on),
     )
 
@@ -69,11 +74,11 @@ def group_rounds(readings: tuple[Reading, ...]) -> tuple[RoundValue, ...]:
     Source: from five values up the highest and the lowest are dropped, the rest averaged (Concrete
     Decor 13(6) 2013).
     """
-    together: defaultdict[tuple[str, date, int, Measure, int], list[float]] = defaultdict(list)
+    together: defaultdict[tuple[str, date, int, Measure, int], list[Reading]] = defaultdict(list)
     for r in readings:
         if r.measure is not Measure.SLIP:
             state = _STATE_ORDER.index(r.state)
-            together[r.zone, r.taken_on, state, r.measure, r.geometry_deg].append(r.value)
+            together[r.zone, r.taken_on, state, r.measure, r.geometry_deg].append(r)
     return tuple(
         RoundValue(
             zone=zone,
@@ -81,11 +86,20 @@ def group_rounds(readings: tuple[Reading, ...]) -> tuple[RoundValue, ...]:
             measure=measure,
             geometry_deg=geometry,
             state=_STATE_ORDER[state],
-            value=trimmed_mean(sorted(values)),
-            stations=len(values),
+            value=trimmed_mean(sorted(r.value for r in taken)),
+            stations=len(taken),
+            instrument=_instrument(taken),
         )
-        for (zone, on, state, measure, geometry), values in sorted(together.items())
+        for (zone, on, state, measure, geometry), taken in sorted(
+            together.items(), key=lambda each: each[0]
+        )
     )
+
+
+def _instrument(taken: Sequence[Reading]) -> str:
+    """The instrument most of the readings name, of two as common the first by code."""
+    count = Counter(r.instrument for r in taken)
+    return min(count, key=lambda code: (-count[code], code))
 
 
 def main_geometry(rounds: tuple[RoundValue, ...]) -> dict[str, int]:
@@ -121,10 +135,14 @@ def _enters(r: RoundValue, main: Mapping[str, int]) -> bool:
     )
 
 
-def _kept_aside(aside: tuple[RoundValue, ...], main: Mapping[str, int]) -> tuple[Finding, ...]:
-    """Wet and zero rounds one by one; rounds of another geometry once a zone and geometry."""
+def _kept_aside(
+    aside: tuple[RoundValue, ...], main: Mapping[str, int], turned: tuple[RoundValue, ...]
+) -> tuple[Finding, ...]:
+    """Wet and zero rounds one by one; rounds of another geometry once a zone and geometry, where
+    the zone did not teach how to turn them."""
     findings = []
-    said: set[tuple[str, int]] = set()
+    used = {(r.zone, r.on, r.state) for r in turned}
+    said = {(r.zone, r.geometry_deg) for r in aside if (r.zone, r.on, r.state) in used}
     for r in aside:
         if r.measure is not Measure.GLOSS:
             continue

@@ -218,6 +218,7 @@ def _live_on(
     level, shock = draws.level[order], draws.shock[order]
     ln = np.full((*later.reading.shape, draws.count), np.nan)
     walk = _ShockWalk.begun(*later.reading.shape)
+    moved, moved_at = np.zeros(zone.size), np.zeros(later.reading.shape)
     effects = supposed.effects or tuple(effect for effect, _ in columns.treatments)
     for ahead in range(1, int(horizon.max(initial=0)) + 1):
         live = slice(0, int(np.searchsorted(-horizon, -ahead, side="right")))
@@ -231,6 +232,7 @@ def _live_on(
             if rows.size:
                 ln[rows, places] = level[rows] + shock[rows] + ln_gloss(state.rows(rows), law)
                 walk.read(rows, places)
+                moved_at[rows, places] = moved[rows]
             if late or (ahead == 1 and supposed.first_left_out):
                 continue
             for effect, (_, done) in zip(effects, columns.treatments, strict=True):
@@ -240,8 +242,10 @@ def _live_on(
                     kept = np.where(treated, effect.haze_kept, 1.0)
                     shock = shock * kept[:, None]
                     walk.cut(live, kept)
+                    moved[live] += np.where(treated, effect.level_sd**2, 0.0)
     back = np.argsort(order)
-    return _gathered(ln[back], walk.covariance[back], law, later)
+    walked = walk.covariance + np.minimum(moved_at[:, :, None], moved_at[:, None, :])
+    return _gathered(ln[back], walked[back], law, later)
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -275,7 +279,7 @@ class _ShockWalk:
 
 
 def _gathered(ln: Floats, shock: Floats, law: WearLaw, later: Later) -> Expected:
-    """Mean and covariance (draws, shocks, drift) at every place."""
+    """Mean and covariance (draws, shocks and jumps of the level, drift) at every place."""
     mean = ln.mean(axis=2)
     off = np.nan_to_num(ln - mean[:, :, None])
     ahead = np.maximum(later.day - later.known_to[:, None], 0).astype(np.float64)

@@ -30,13 +30,14 @@ POOLING_ROUNDS = 25
 """Rounds of expectation and maximisation on the classes. Assumption."""
 MOST_STEPS = 6
 """Steps of the search for the noise in one turn. Assumption."""
-HIDDEN_DAYS = 90
-"""Readings of the last so many days are hidden and foretold. Assumption: one quarter."""
+HIDDEN_DAYS, ORIGINS = 90, 3
+"""Readings of so many days are hidden and foretold, so many times, further and further back.
+Assumption: three quarters, so that rarely read classes have something to say."""
 SHARE_INSIDE, EDGE = 0.90, 1.6449
 GROSS_INSIDE = 0.3
 """Of gross readings so many lie inside the band by luck. Assumption."""
 SCALES = np.linspace(0.5, 3.0, 251)
-OWN_READINGS = 60.0
+OWN_READINGS = 25.0
 """The whole surface counts like so many hidden readings of a class, and the normal law like so many
 of the surface. Assumption."""
 
@@ -141,7 +142,7 @@ def _noise(some: WearColumns, law: WearLaw, pooled: Pooled, own_class: Whole) ->
         found = log_evidence(sight, ln, slope, at, sight.variance / fit.weight, start, known)
         return float(0.5 * (apart**2).sum() / NOISE_LN_SD**2 - found.sum())
 
-    begin = [np.log(max(getattr(pooled.noise, n), 1e-3) / sd) for n, sd in LEARNED_NOISE.items()]
+    begin = [np.log((getattr(pooled.noise, n) or sd) / sd) for n, sd in LEARNED_NOISE.items()]
     found = minimize(
         improbable, np.array(begin), method="L-BFGS-B", options={"maxiter": MOST_STEPS}
     )
@@ -156,17 +157,16 @@ def _moved(apart: Floats) -> dict[str, float]:
 
 
 def _honest(some: WearColumns, law: WearLaw, own_class: Whole, pooled: Pooled) -> Pooled:
-    """Hide what was read last, foretell it, and widen or narrow the bands until they hold."""
-    earlier = some.reading_day < some.days - HIDDEN_DAYS
-    enough = np.bincount(some.reading_zone[earlier], minlength=some.zones) >= LEAST_READINGS
-    hidden = ~earlier & enough[some.reading_zone] & some.usable
-    fit = estimate(some, pooled.law(law), pooled.prior(own_class), hidden=hidden, rounds=ROUNDS)
-    in_class = own_class[some.reading_zone[hidden]]
+    """Hide what was read later, foretell it, and widen or narrow the bands until they hold."""
+    parts = [
+        _foretold(some, law, own_class, pooled, HIDDEN_DAYS * place)
+        for place in range(1, ORIGINS + 1)
+    ]
+    in_class = np.concatenate([part[0] for part in parts])
+    off, spread, error = np.concatenate([part[1] for part in parts], axis=1)
     count = np.bincount(in_class, minlength=CLASSES)
     if not count.any():
         return replace(pooled, hidden=count)
-    spread, error = fit.foretold_sd[hidden], fit.error_sd[hidden]
-    off = np.abs(fit.residual[hidden]) * np.hypot(spread, error)
     inside = off[:, None] <= EDGE * np.hypot(spread[:, None] * SCALES, error[:, None])
     wanted = SHARE_INSIDE * (1.0 - law.gross_share) + GROSS_INSIDE * law.gross_share
     as_normal = np.array([2.0 * NormalDist().cdf(EDGE * scale) - 1.0 for scale in SCALES])
@@ -178,3 +178,19 @@ def _honest(some: WearColumns, law: WearLaw, own_class: Whole, pooled: Pooled) -
     as_given = _summed((off <= EDGE * np.hypot(spread, error))[:, None].astype(float), in_class)
     with np.errstate(invalid="ignore"):
         return replace(pooled, hidden=count, inside=as_given[:, 0] / count, band_scale=scale)
+
+
+def _foretold(
+    some: WearColumns, law: WearLaw, own_class: Whole, pooled: Pooled, days_ago: int
+) -> tuple[Whole, Floats]:
+    """Readings of the quarter after a day as they were foretold on it: their classes (n,), and
+    how far off they were, the sd of the gloss and of the reading (3, n), ln gloss."""
+    earlier = some.reading_day < some.days - days_ago
+    enough = np.bincount(some.reading_zone[earlier], minlength=some.zones) >= LEAST_READINGS
+    later = ~earlier & some.usable
+    scored = later & enough[some.reading_zone]
+    scored &= some.reading_day < some.days - days_ago + HIDDEN_DAYS
+    fit = estimate(some, pooled.law(law), pooled.prior(own_class), hidden=later, rounds=ROUNDS)
+    spread, error = fit.foretold_sd[scored], fit.error_sd[scored]
+    off = np.abs(fit.residual[scored]) * np.hypot(spread, error)
+    return own_class[some.reading_zone[scored]], np.stack([off, spread, error])

@@ -16,6 +16,8 @@ Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Whole = NDArray[np.int64]
 
+Index = int | slice | Flags | Whole | tuple[slice, Whole]
+
 FRESH_SCRATCH = 0.03
 """ω of a floor just polished. Assumption, as the surface's own figures."""
 
@@ -46,7 +48,7 @@ class FloorState:
         """
         return cls(haze=np.zeros(shape), film=np.ones(shape), scratch=np.full(shape, FRESH_SCRATCH))
 
-    def rows(self, index: slice | Flags | Whole) -> Self:
+    def rows(self, index: Index) -> Self:
         """The state of some zones only.
 
         Assumption: zones stand on axis 0.
@@ -62,7 +64,7 @@ class Rates:
     film: Floats
     scratch: Floats
 
-    def rows(self, index: slice | Flags | Whole) -> Self:
+    def rows(self, index: Index) -> Self:
         """The rates of some zones only.
 
         Assumption: zones stand on axis 0.
@@ -114,6 +116,29 @@ def rates_from(law: WearLaw, u_haze: Floats, u_rest: Floats) -> Rates:
     )
 
 
+def hazed(haze: Floats, rate: Floats, exposure: Floats | float) -> Floats:
+    """Haze after an exposure; see `wear_by`.
+
+    Source: exponential approach to full haze, as `wear_by`.
+    """
+    return 1.0 - (1.0 - haze) * np.exp(-rate * exposure)
+
+
+def worn(
+    film: Floats, scratch: Floats, rates: Rates, law: WearLaw, exposure: Floats | float
+) -> tuple[Floats, Floats]:
+    """Film and micro-scratching after an exposure; see `wear_by`.
+
+    Source: exponential decay of the film, as `wear_by`.
+    """
+    left = film * np.exp(-rates.film * exposure)
+    if law.film_rate > 0:
+        spared = law.scratch_rate / law.film_rate * (film - left)
+    else:
+        spared = rates.scratch * exposure * film
+    return left, scratch + rates.scratch * exposure - law.film_scratch_share * spared
+
+
 def wear_by(state: FloorState, rates: Rates, law: WearLaw, exposure: Floats | float) -> FloorState:
     """The state after an exposure without treatment; days may be added up, the result is the same.
 
@@ -124,16 +149,8 @@ def wear_by(state: FloorState, rates: Rates, law: WearLaw, exposure: Floats | fl
     Source: exponential decay to a non-zero end value, the published habit for road surfaces under
     traffic; the split into haze, film and scratching is an Assumption.
     """
-    film = state.film * np.exp(-rates.film * exposure)
-    if law.film_rate > 0:
-        spared = law.scratch_rate / law.film_rate * (state.film - film)
-    else:
-        spared = rates.scratch * exposure * state.film
-    return FloorState(
-        haze=1.0 - (1.0 - state.haze) * np.exp(-rates.haze * exposure),
-        film=film,
-        scratch=state.scratch + rates.scratch * exposure - law.film_scratch_share * spared,
-    )
+    film, scratch = worn(state.film, state.scratch, rates, law, exposure)
+    return FloorState(haze=hazed(state.haze, rates.haze, exposure), film=film, scratch=scratch)
 
 
 def expose(
@@ -177,8 +194,23 @@ def ln_gloss(state: FloorState, law: WearLaw) -> Floats:
     Source: end value above zero after the published habit for surfaces under traffic; the form
     ln r + ln(1 − a·h) + s(f − 1) is an Assumption.
     """
-    finish = law.finish_floor + (1.0 - law.finish_floor) * np.exp(-state.scratch)
-    part: Floats = np.log(finish)
-    part += np.log1p(-law.haze_loss * state.haze)
-    part += law.film_gloss * (state.film - 1.0)
+    return ln_of_haze(state.haze, law) + ln_of_coat(state.film, state.scratch, law)
+
+
+def ln_of_haze(haze: Floats, law: WearLaw) -> Floats:
+    """The haze's part of `ln_gloss`.
+
+    Assumption: ln(1 − a·h).
+    """
+    part: Floats = np.log1p(-law.haze_loss * haze)
+    return part
+
+
+def ln_of_coat(film: Floats, scratch: Floats, law: WearLaw) -> Floats:
+    """The film's and the finish's part of `ln_gloss`.
+
+    Assumption: ln r + s(f − 1).
+    """
+    finish = law.finish_floor + (1.0 - law.finish_floor) * np.exp(-scratch)
+    part: Floats = np.log(finish) + law.film_gloss * (film - 1.0)
     return part

@@ -24,12 +24,12 @@ UNKNOWN_FILM = 0.5
 
 
 def opening_state(columns: WearColumns, law: WearLaw, offsets: Floats, rates: Rates) -> FloorState:
-    """The state at the start of each zone's first day.
+    """The state (P, Z) at the start of each zone's first day, under P assumptions.
 
     Parameters
     ----------
-    offsets : (Z, 3, P), standard normal before any reading.
-    rates : (Z, P).
+    offsets : (3, P, Z), standard normal before any reading.
+    rates : (P, Z).
 
     FRESH and DATED: fresh. ABOUT: fresh `opening_about_days` × offset days earlier, at the zone's
     mean exposure; earlier than fresh runs the law backwards, so that history joins up at the true
@@ -38,16 +38,18 @@ def opening_state(columns: WearColumns, law: WearLaw, offsets: Floats, rates: Ra
 
     Assumption: the wide spread's figures above; a taken-over floor is not believed fresh.
     """
-    about, film, scratch = offsets[:, 0], offsets[:, 1], offsets[:, 2]
+    about, film, scratch = offsets
     fresh = FloorState.fresh(about.shape, law)
+    if not columns.opening_unsure:
+        return fresh
     lived = np.arange(columns.days)[None, :] >= columns.start_day[:, None]
     passes = np.where(lived, columns.thousand_passes, 0.0).sum(axis=1) / lived.sum(axis=1)
-    exposure = (passes + law.ageing)[:, None]
+    exposure = passes + law.ageing
     days = np.where(columns.opening == OpeningCode.ABOUT, columns.opening_about_days, 0.0)
-    dated = wear_by(fresh, rates, law, days[:, None] * exposure * about)
+    dated = wear_by(fresh, rates, law, days * exposure * about)
     age = UNKNOWN_AGE_DAYS * np.exp(UNKNOWN_AGE_LN_SD * scratch)
     worn = rates.scratch * exposure * age * (1.0 - law.film_scratch_share * UNKNOWN_FILM)
-    unknown = (columns.opening == OpeningCode.UNKNOWN)[:, None]
+    unknown = columns.opening == OpeningCode.UNKNOWN
     return FloorState(
         haze=np.where(unknown, _anywhere(about), dated.haze),
         film=np.where(unknown, _anywhere(film), dated.film),

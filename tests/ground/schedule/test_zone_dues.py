@@ -160,7 +160,7 @@ def test_work_too_long_for_one_night_is_due_once_and_waited_for() -> None:
 
 
 def test_a_due_that_goes_with_a_milder_one_s_night_is_due_on_that_night() -> None:
-    case = worn(readings=read_down(47.0))
+    case = worn(readings=read_down(47.6))
     _, _, fine, coat, *_ = once_walked(case)
     assert (fine.work, coat.work) == (Work.FINE_BURNISH, Work.RECOAT)
     assert coat.earliest <= fine.target < coat.target

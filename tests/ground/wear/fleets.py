@@ -7,7 +7,7 @@ import numpy as np
 from floorcare.ground.trade.surface import Effect, WearLaw
 from floorcare.ground.wear.columns import WearColumns
 from floorcare.ground.wear.forecast import Plan
-from floorcare.ground.wear.model import Flags, Floats
+from floorcare.ground.wear.model import Flags, Floats, Whole
 from floorcare.ground.wear.simulate import (
     AS_THE_LAW,
     Departure,
@@ -129,38 +129,26 @@ def make_fleet(
     )
 
 
+def some_readings(columns: WearColumns, kept: Flags | Whole) -> WearColumns:
+    """The same zones with some of their readings, in the order given."""
+    return replace(columns, **columns.of_readings(kept))
+
+
 def taken_over(columns: WearColumns, first: int, opening: int) -> WearColumns:
     """The same zones as somebody knows them who came on day `first`."""
-    kept = columns.reading_day >= first
+    known = some_readings(columns, columns.reading_day >= first)
     return replace(
-        columns,
+        known,
         thousand_passes=columns.thousand_passes[:, first:],
         treatments=tuple((effect, done[:, first:]) for effect, done in columns.treatments),
-        reading_zone=columns.reading_zone[kept],
-        reading_day=columns.reading_day[kept] - first,
-        reading_ln=columns.reading_ln[kept],
-        reading_stations=columns.reading_stations[kept],
-        reading_after_burnish=columns.reading_after_burnish[kept],
+        reading_day=known.reading_day - first,
         opening=np.full(columns.zones, opening),
     )
 
 
 def only_zone(columns: WearColumns, zone: int) -> WearColumns:
     """One zone of the columns, by itself."""
-    own = columns.reading_zone == zone
-    return WearColumns(
-        thousand_passes=columns.thousand_passes[[zone]],
-        treatments=tuple((effect, done[[zone]]) for effect, done in columns.treatments),
-        reading_zone=columns.reading_zone[own] * 0,
-        reading_day=columns.reading_day[own],
-        reading_ln=columns.reading_ln[own],
-        reading_stations=columns.reading_stations[own],
-        reading_after_burnish=columns.reading_after_burnish[own],
-        counted=columns.counted[[zone]],
-        opening=columns.opening[[zone]],
-        opening_about_days=columns.opening_about_days[[zone]],
-        start_day=columns.start_day[[zone]],
-    )
+    return columns.rows(np.array([zone]))
 
 
 def quiet(law: WearLaw = LAW) -> WearLaw:

@@ -1,5 +1,6 @@
 """Forecasts along the tangent agree with following every draw, and say what they cannot know."""
 
+import itertools
 from dataclasses import replace
 from statistics import NormalDist
 
@@ -128,13 +129,27 @@ def test_first_days_spread_with_the_band() -> None:
 
 def test_days_below_come_no_later_under_a_higher_promise() -> None:
     found = [_days(share * LEVEL_GU) for share in (0.3, 0.6, 0.7, 0.8, 0.9, 1.2)]
-    for lower, higher in zip(found[:-1], found[1:], strict=True):
+    for lower, higher in itertools.pairwise(found):
         assert (higher <= lower).all()
     assert np.isinf(found[0]).all()
     assert (found[-1] == 1.0).all()
     for days in found:
         assert (days[:, 0] <= days[:, 1]).all()
         assert (days[:, 1] <= days[:, 2]).all()
+
+
+def test_with_no_day_ahead_nothing_is_broken_within_them() -> None:
+    none = tuple((effect, done[:, :0]) for effect, done in FLEET.plan)
+    days = first_day_below(FIT, FLEET.passes_ahead[:, :0], none, LEVEL_GU)
+    assert np.isinf(days).all()
+
+
+def test_fewer_days_ahead_say_the_same_of_those_days() -> None:
+    promise = 0.85 * LEVEL_GU
+    short = tuple((effect, done[:, :30]) for effect, done in FLEET.plan)
+    near = first_day_below(FIT, FLEET.passes_ahead[:, :30], short, promise, draws=PATHS)
+    far = _days(promise)
+    assert near.tolist() == np.where(far > 30, np.inf, far).tolist()
 
 
 def test_seen_as_it_lies_the_promise_holds_no_longer() -> None:

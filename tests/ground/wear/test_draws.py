@@ -1,5 +1,7 @@
 """Draws: fixed, even, and in agreement with the readings."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -57,8 +59,27 @@ def test_walks_ahead_are_fixed_and_a_shorter_look_is_their_beginning() -> None:
     assert walk_noise(7, 5, LAW)[0].shape == (7, 5)
 
 
+def test_what_single_days_do_fades_and_a_shorter_look_is_its_beginning() -> None:
+    law = replace(LAW, drift_sd=0.0, day_sd=0.02)
+    effects, shock = walk_noise(128, 90, law)
+    shorter, _ = walk_noise(128, 30, law)
+    assert shorter.tolist() == effects[:, :30].tolist()
+    assert effects[:, 0].std() == pytest.approx(0.02, rel=1e-9)
+    assert effects.std(axis=0).mean() == pytest.approx(0.02, rel=0.1)
+    after = (effects[:, :-10] * effects[:, 10:]).mean() / (effects**2).mean()
+    assert after == pytest.approx(np.exp(-1.0), abs=0.1)
+    assert shock.std(axis=0) == pytest.approx(np.full(90, LAW.shock_sd), rel=1e-6)
+
+
+def test_draws_are_scaled_about_their_mean_gloss() -> None:
+    plain, wide = draw(FIT), draw(FIT, band_scale=np.full(100, 1.5))
+    one, other = (d.level + d.shock + ln_gloss(d.state, LAW) for d in (plain, wide))
+    assert other.mean(axis=1) == pytest.approx(one.mean(axis=1), abs=1e-9)
+    assert other.std(axis=1) == pytest.approx(1.5 * one.std(axis=1), rel=1e-9)
+
+
 def test_walks_ahead_have_the_variance_of_the_law() -> None:
-    drift, shock = walk_noise(20_000, 50, LAW)
+    drift, shock = walk_noise(8_192, 50, LAW)
     assert drift[:, -1].std() == pytest.approx(LAW.drift_sd * np.sqrt(50), rel=0.03)
     assert shock.std(axis=0) == pytest.approx(np.full(50, LAW.shock_sd), rel=0.03)
 

@@ -6,14 +6,15 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize
 
-from floorcare.ground.wear.columns import OpeningCode, WearColumns
+from floorcare.ground.trade.surface import Effect
+from floorcare.ground.wear.columns import OpeningCode
 from floorcare.ground.wear.draws import draw
-from floorcare.ground.wear.estimate import LEVEL, Fit, estimate, live_through
+from floorcare.ground.wear.estimate import Fit, estimate
 from floorcare.ground.wear.forecast import bands
-from floorcare.ground.wear.history import steps_of
 from floorcare.ground.wear.model import FloorState, ln_gloss
 from floorcare.ground.wear.prior import prior_from
-from tests.ground.wear.fleets import LAW, make_fleet, only_zone, quiet, taken_over
+from floorcare.ground.wear.sight import LEVEL, live_through
+from tests.ground.wear.fleets import LAW, make_fleet, only_zone, quiet, some_readings, taken_over
 
 FLEET = make_fleet(zones=200, days=540, ahead=90, seed=101, readings=12)
 FIT = estimate(FLEET.columns, LAW)
@@ -50,13 +51,13 @@ def test_the_answer_is_the_most_probable_one_found_by_a_general_minimiser() -> N
         make_fleet(zones=1, days=300, ahead=1, seed=9, readings=8, law=law).columns, 0
     )
     fit = estimate(columns, law)
-    steps, prior = steps_of(columns, law), prior_from(law, columns.counted)
+    prior = prior_from(law, columns.counted)
     precision = np.linalg.inv(prior.covariance()[0])
-    variance = fit.sight.variance[np.argsort(fit.sight.reading)]
+    variance = fit.sight.variance
 
     def cost(x: np.ndarray) -> float:
-        curved = np.array([[x[0]], [x[1]], [0.0], [0.0], [0.0]])[None]
-        off = columns.reading_ln - x[2] - live_through(columns, law, steps, curved)[0][:, 0]
+        curved = np.array([[[x[0]]], [[x[1]]]])
+        off = fit.sight.ln - x[2] - live_through(columns, law, fit.sight, curved)[0][0]
         level = (x[2] - np.log(40.0)) / 2.0
         return float(x[:2] @ precision @ x[:2] + level**2 + (off**2 / variance).sum())
 
@@ -86,20 +87,9 @@ def test_one_reading_ten_times_off_fools_nobody(gross_factor: float, times: floa
         assert fit.gross.sum() <= 62
         # Without the true reading there is less to go by; with it gone nothing else may move.
         without = np.delete(np.arange(480), hit)
-        gone = estimate(_some_readings(fleet.columns, without), law)
+        gone = estimate(some_readings(fleet.columns, without), law)
         assert np.abs(_ln_today(fit) - _ln_today(gone)).max() < 0.02
         assert np.abs(_ln_today(fit) - clean).mean() < 0.02
-
-
-def _some_readings(columns: WearColumns, kept: np.ndarray) -> WearColumns:
-    return replace(
-        columns,
-        reading_zone=columns.reading_zone[kept],
-        reading_day=columns.reading_day[kept],
-        reading_ln=columns.reading_ln[kept],
-        reading_stations=columns.reading_stations[kept],
-        reading_after_burnish=columns.reading_after_burnish[kept],
-    )
 
 
 def test_gross_readings_are_found_and_good_ones_left_alone() -> None:
@@ -166,7 +156,7 @@ def test_a_zone_alone_gives_what_it_gives_among_others() -> None:
 
 def test_a_zone_without_readings_keeps_the_belief_and_has_no_level() -> None:
     own = FLEET.columns.reading_zone != 5
-    fit = estimate(_some_readings(FLEET.columns, np.flatnonzero(own)), LAW)
+    fit = estimate(some_readings(FLEET.columns, np.flatnonzero(own)), LAW)
     assert np.isnan(fit.mean[5, LEVEL])
     assert fit.mean[5, :2].tolist() == [0.0, 0.0]
     assert fit.covariance[5, :2, :2] == pytest.approx(
@@ -179,14 +169,14 @@ def test_a_zone_without_readings_keeps_the_belief_and_has_no_level() -> None:
 
 
 def test_no_reading_at_all_is_no_trouble() -> None:
-    fit = estimate(_some_readings(FLEET.columns, np.array([], dtype=np.int64)), LAW)
+    fit = estimate(some_readings(FLEET.columns, np.array([], dtype=np.int64)), LAW)
     assert np.isnan(fit.mean[:, LEVEL]).all()
     assert fit.settled.all()
 
 
 def test_readings_are_taken_in_any_order() -> None:
     mixed = np.random.default_rng(3).permutation(FLEET.columns.reading_ln.size)
-    fit = estimate(_some_readings(FLEET.columns, mixed), LAW)
+    fit = estimate(some_readings(FLEET.columns, mixed), LAW)
     assert fit.mean == pytest.approx(FIT.mean, abs=1e-9)
     assert fit.gross.tolist() == FIT.gross[mixed].tolist()
 
@@ -205,7 +195,7 @@ def test_a_prior_of_another_length_is_refused() -> None:
 
 
 def test_a_learned_prior_moves_a_zone_without_its_own_evidence() -> None:
-    none = _some_readings(FLEET.columns, np.array([], dtype=np.int64))
+    none = some_readings(FLEET.columns, np.array([], dtype=np.int64))
     learned = replace(prior_from(LAW, none.counted), mean_haze=np.full(200, 0.4))
     assert estimate(none, LAW, learned).mean[:, 0].tolist() == [0.4] * 200
 
@@ -224,3 +214,40 @@ def test_nothing_happens_to_a_zone_before_its_start_day() -> None:
         start_day=np.array([50]),
     )
     assert estimate(held, LAW).mean == pytest.approx(estimate(columns, LAW).mean, abs=1e-9)
+
+
+def test_a_hidden_reading_is_foretold_and_not_believed() -> None:
+    """As if it had never been taken, but with the answer what the others say of it."""
+    hidden = np.arange(FLEET.columns.reading_ln.size) % 12 == 11
+    fit = estimate(FLEET.columns, LAW, hidden=hidden)
+    without = estimate(some_readings(FLEET.columns, ~hidden), LAW)
+    assert fit.mean == pytest.approx(without.mean, abs=1e-3)
+    spread = np.sqrt(np.stack([f.covariance[:, LEVEL, LEVEL] for f in (fit, without)]))
+    assert spread[0] == pytest.approx(spread[1], rel=1e-3)
+    wrong = np.where(hidden, 1.0, FLEET.columns.reading_ln)
+    moved = estimate(replace(FLEET.columns, reading_ln=wrong), LAW, hidden=hidden)
+    assert moved.mean == pytest.approx(fit.mean, abs=0.02)
+    good = hidden & ~FLEET.gross
+    assert np.mean(np.abs(fit.residual[good]) < 1.645) == pytest.approx(0.90, abs=0.07)
+    total = np.hypot(fit.foretold_sd, fit.error_sd)
+    assert (total[hidden] > fit.error_sd[hidden]).all()
+
+
+def test_a_treatment_that_may_move_the_level_lets_it_move() -> None:
+    """Twenty readings, the level another from day 100 on; that day's work may do so or not."""
+    done = (np.arange(200) == 100)[None]
+    days = np.r_[0:200:10]
+    columns = replace(
+        only_zone(make_fleet(zones=1, days=200, ahead=1, seed=8, readings=20).columns, 0),
+        thousand_passes=np.full((1, 200), 0.2),
+        reading_day=days,
+        reading_ln=np.log(50.0) - 0.12 * (days > 100),
+        reading_after_burnish=np.ones(20, dtype=bool),
+    )
+    level, spread = {}, {}
+    for sd in (0.0, 0.1):
+        fit = estimate(replace(columns, treatments=((Effect(level_sd=sd), done),)), LAW)
+        level[sd], spread[sd] = fit.mean[0, LEVEL], fit.covariance[0, LEVEL, LEVEL]
+        assert fit.mean.shape == (1, 7)
+    assert level[0.1] < level[0.0] - 0.01
+    assert spread[0.1] > 1.05 * spread[0.0]

@@ -1,117 +1,128 @@
 """The filter against the plain matrix formulas of a joint normal, written out without recursion."""
 
+from dataclasses import dataclass
+
 import numpy as np
 import pytest
 
-from floorcare.ground.wear.filter import run_filter, without_itself
-from floorcare.ground.wear.history import Transit, line_up
+from floorcare.ground.wear.filter import Filtered, filter_walks, weigh
+from floorcare.ground.wear.history import Lineup, Transit, line_up
+from tests.ground.wear.joint import Joint, joint_of
 
-ZONES, WIDTH = 3, 4
+ZONES, COLUMNS, LEVEL_VAR = 3, 4, 1.7
 ZONE = np.array([0, 0, 0, 0, 0, 2, 2])
+LEVEL_MEAN = np.array([0.8, 0.0, -0.3, 0.0])
 
 
-def _case() -> dict[str, np.ndarray]:
-    random = np.random.default_rng(5)
-    count = ZONE.size
-    mean = random.standard_normal((ZONES, WIDTH, 2))
-    mean[:, -2:] = 0.0
-    root = random.standard_normal((ZONES, WIDTH, WIDTH))
-    covariance = root @ root.transpose(0, 2, 1)
-    covariance[:, -2:, :] = covariance[:, :, -2:] = 0.0
-    row = random.standard_normal((count, WIDTH))
-    row[:, -2:] = 1.0
-    return {
-        "row": row,
-        "target": random.standard_normal((count, 2)),
-        "variance": random.uniform(0.1, 1.0, count),
-        "drift": random.uniform(0.0, 0.5, count + ZONES),
-        "kept": random.choice([1.0, 0.3, 0.0], count + ZONES),
-        "shock": random.uniform(0.0, 0.5, count + ZONES),
-        "mean": mean,
-        "covariance": covariance,
-    }
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Case:
+    lineup: Lineup
+    target: np.ndarray
+    variance: np.ndarray
+    to_reading: Transit
+    to_today: Transit
 
-
-def _run(case: dict[str, np.ndarray]):  # type: ignore[no-untyped-def]
-    count = ZONE.size
-    lineup = line_up(ZONE, ZONES)
-    ways = [
-        Transit(
-            drift_var=case["drift"][part],
-            shock_kept=case["kept"][part],
-            shock_var=case["shock"][part],
+    def filtered(self) -> Filtered:
+        return filter_walks(
+            self.lineup,
+            target=self.target,
+            variance=self.variance,
+            to_reading=self.to_reading,
+            to_today=self.to_today,
+            level_mean=LEVEL_MEAN,
+            level_var=LEVEL_VAR,
         )
-        for part in (slice(0, count), slice(count, None))
-    ]
-    filtered = run_filter(
-        lineup,
-        row=case["row"],
-        target=case["target"],
-        variance=case["variance"],
-        to_reading=ways[0],
-        to_today=ways[1],
-        mean=case["mean"],
-        covariance=case["covariance"],
+
+    def joint(self, zone: int) -> tuple[np.ndarray, Joint, np.ndarray]:
+        """The zone's readings, their joint law, and their covariance with errors."""
+        own = np.flatnonzero(zone == ZONE)
+        joint = joint_of(LEVEL_VAR, self.to_reading.rows(own), self.to_today.rows(np.array([zone])))
+        return own, joint, joint.among + np.diag(self.variance[own])
+
+
+def _case() -> Case:
+    random = np.random.default_rng(5)
+
+    def way(count: int) -> Transit:
+        return Transit(
+            drift_var=random.uniform(0.0, 0.5, count),
+            shock_kept=random.choice([1.0, 0.3, 0.0], count),
+            shock_var=random.uniform(0.0, 0.5, count),
+        )
+
+    return Case(
+        lineup=line_up(ZONE, ZONES),
+        target=random.standard_normal((COLUMNS, ZONE.size)),
+        variance=random.uniform(0.1, 1.0, ZONE.size),
+        to_reading=way(ZONE.size),
+        to_today=way(ZONES),
     )
-    others = without_itself(lineup, row=case["row"], to_reading=ways[0], filtered=filtered)
-    return filtered, others
 
 
-def _joint(case: dict[str, np.ndarray], zone: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Prior covariance of a zone's readings, of them with today's column, and of that column."""
-    own = np.flatnonzero(zone == ZONE)
-    places = [*own, ZONE.size + zone]
-    base = case["covariance"][zone]
-    covariances = []  # of the hidden column at each place, and across places
-    drift, shock = 0.0, 0.0
-    for place in places:
-        drift += case["drift"][place]
-        shock = shock * case["kept"][place] ** 2 + case["shock"][place]
-        at = base.copy()
-        at[-2, -2] += drift
-        at[-1, -1] += shock
-        covariances.append(at)
-
-    def across(early: int, late: int) -> np.ndarray:
-        at = covariances[early].copy()
-        for place in places[early + 1 : late + 1]:
-            at[-1, -1] *= case["kept"][place]
-        return at
-
-    n = own.size
-    seen = case["row"][own]
-    among = np.empty((n, n))
-    for i in range(n):
-        for j in range(n):
-            among[i, j] = seen[i] @ across(min(i, j), max(i, j)) @ seen[j]
-    with_today = np.array([seen[i] @ across(i, n) for i in range(n)]).reshape(n, WIDTH)
-    return among + np.diag(case["variance"][own]), with_today, covariances[-1]
+CASE = _case()
 
 
 def test_the_filter_equals_conditioning_a_joint_normal() -> None:
-    case = _case()
-    filtered, _ = _run(case)
+    filtered = CASE.filtered()
+    assert filtered.mean.shape == (2, COLUMNS, ZONES)
     for zone in range(ZONES):
-        own = np.flatnonzero(zone == ZONE)
-        among, with_today, today = _joint(case, zone)
-        off = case["target"][own] - case["row"][own] @ case["mean"][zone]
-        mean = case["mean"][zone] + with_today.T @ np.linalg.solve(among, off)
-        covariance = today - with_today.T @ np.linalg.solve(among, with_today)
-        assert filtered.mean[zone] == pytest.approx(mean, abs=1e-10)
-        assert filtered.covariance[zone] == pytest.approx(covariance, abs=1e-10)
+        own, joint, among = CASE.joint(zone)
+        pull = np.linalg.solve(among, (CASE.target[:, own] - LEVEL_MEAN[:, None]).T)
+        mean = np.stack([LEVEL_MEAN, np.zeros(COLUMNS)]) + joint.with_today.T @ pull
+        covariance = joint.today - joint.with_today.T @ np.linalg.solve(among, joint.with_today)
+        assert filtered.mean[:, :, zone] == pytest.approx(mean, abs=1e-10)
+        assert filtered.covariance[:, :, zone] == pytest.approx(covariance, abs=1e-10)
+
+
+def test_each_reading_surprises_by_what_those_before_it_did_not_say() -> None:
+    filtered = CASE.filtered()
+    for zone in (0, 2):
+        own, _, among = CASE.joint(zone)
+        off = CASE.target[:, own] - LEVEL_MEAN[:, None]
+        for place in range(own.size):
+            by = np.linalg.solve(among[:place, :place], among[:place, place])
+            surprise = off[:, place] - off[:, :place] @ by
+            left = among[place, place] - by @ among[:place, place]
+            assert filtered.innovation[:, own[place]] == pytest.approx(surprise, abs=1e-10)
+            assert filtered.innovation_var[own[place]] == pytest.approx(left, abs=1e-10)
+
+
+def test_the_readings_are_weighed_by_the_inverse_of_their_covariance() -> None:
+    pull, diagonal = weigh(CASE.lineup, to_reading=CASE.to_reading, filtered=CASE.filtered())
+    for zone in (0, 2):
+        own, _, among = CASE.joint(zone)
+        inverse = np.linalg.inv(among)
+        expected = (CASE.target[:, own] - LEVEL_MEAN[:, None]) @ inverse
+        assert pull[:, own] == pytest.approx(expected, abs=1e-10)
+        assert diagonal[own] == pytest.approx(np.diag(inverse), abs=1e-10)
 
 
 def test_what_the_others_say_equals_leaving_the_reading_out() -> None:
-    case = _case()
-    _, (off, off_var) = _run(case)
+    pull, diagonal = weigh(CASE.lineup, to_reading=CASE.to_reading, filtered=CASE.filtered())
     for zone in (0, 2):
-        own = np.flatnonzero(zone == ZONE)
-        among, _, _ = _joint(case, zone)
-        residual = (case["target"][own] - case["row"][own] @ case["mean"][zone])[:, 0]
+        own, _, among = CASE.joint(zone)
+        residual = CASE.target[:, own] - LEVEL_MEAN[:, None]
         for place in range(own.size):
             rest = np.arange(own.size) != place
             by = np.linalg.solve(among[np.ix_(rest, rest)], among[rest, place])
-            assert off[own[place]] == pytest.approx(residual[place] - by @ residual[rest])
-            assert off_var[own[place]] == pytest.approx(
+            off = pull[:, own[place]] / diagonal[own[place]]
+            assert off == pytest.approx(residual[:, place] - residual[:, rest] @ by)
+            assert 1.0 / diagonal[own[place]] == pytest.approx(
                 among[place, place] - by @ among[rest, place]
             )
+
+
+def test_no_reading_at_all_leaves_the_walks_to_grow() -> None:
+    case = CASE
+    filtered = filter_walks(
+        line_up(ZONE[:0], ZONES),
+        target=case.target[:, :0],
+        variance=case.variance[:0],
+        to_reading=case.to_reading.rows(ZONE[:0]),
+        to_today=case.to_today,
+        level_mean=LEVEL_MEAN,
+        level_var=LEVEL_VAR,
+    )
+    assert filtered.mean[0] == pytest.approx(np.repeat(LEVEL_MEAN[:, None], ZONES, axis=1))
+    assert filtered.covariance[0, 0] == pytest.approx(LEVEL_VAR + case.to_today.drift_var)
+    assert filtered.covariance[1, 1] == pytest.approx(case.to_today.shock_var)

@@ -5,19 +5,29 @@ import pytest
 
 from floorcare.ground.trade.book import TreatmentDone, ZoneBook
 from floorcare.ground.trade.reading import Measure, Reading, SurfaceState
+from floorcare.ground.trade.traffic import TrafficLevel, TrafficRow
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.zone import Opening
 from floorcare.ground.wear.columns import OpeningCode
 from floorcare.ground.wear.evidence import EvidenceClass
-from floorcare.ground.wear.fleet import OPENING_CODE, Fleet, fit_fleet, unrecorded_burnishes
+from floorcare.ground.wear.fleet import (
+    OPENING_CODE,
+    Fleet,
+    fit_fleet,
+    fleet_columns,
+    unrecorded_burnishes,
+)
+from floorcare.ground.wear.pooled import CLASSES, Pooled, pooled_as
 from tests.builders import DAY, TODAY, a_book, a_zone, polished, read_down
 from tests.store.sample import gloss
+from tests.taught import NOISE, taught
 
 LAST_READ = TODAY - 6 * DAY
 
 
-def fleet_of(*books: ZoneBook, draws: int = 32) -> Fleet:
-    return fit_fleet([("NORTH", book) for book in books], polished(), TODAY, draws=draws)
+def fleet_of(*books: ZoneBook, draws: int = 32, pooled: Pooled | None = None) -> Fleet:
+    zones = [("NORTH", book) for book in books]
+    return fit_fleet(zones, polished(), TODAY, draws=draws, pooled=pooled)
 
 
 def mistyped(value: float, days_ago: int, rounds: int = 6) -> tuple[Reading, ...]:
@@ -143,6 +153,69 @@ def test_every_opening_of_the_trade_has_its_code() -> None:
 def test_a_fleet_of_no_zones_is_refused() -> None:
     with pytest.raises(ValueError, match="at least one zone"):
         fit_fleet([], polished(), TODAY)
+    with pytest.raises(ValueError, match="at least one zone"):
+        fleet_columns([], polished(), TODAY)
+
+
+COUNTED = TrafficRow(kind="foot", per_day=3000.0, counted=True, from_on=TODAY - 400 * DAY)
+
+
+def test_what_is_learned_from_is_what_is_fitted() -> None:
+    books = (a_book("A"), a_book("B", readings=(), traffic=(COUNTED,)))
+    laid = fleet_columns([("NORTH", book) for book in books], polished(), TODAY)
+    fleet = fleet_of(*books)
+    for column in ("thousand_passes", "reading_ln", "reading_day", "counted", "start_day"):
+        assert np.array_equal(getattr(laid.columns, column), getattr(fleet.fit.columns, column))
+    assert laid.first + (laid.columns.days - 1) * DAY == TODAY
+    assert [len(rounds) for rounds in laid.rounds] == [6, 0]
+
+
+def test_a_class_is_the_traffic_level_of_today_and_whether_it_was_counted() -> None:
+    level, counts = TrafficLevel.EXTREME, (COUNTED,)
+    zone = a_zone("C", from_on=TODAY - 300 * DAY, to_on=TODAY - 100 * DAY)
+    busier = replace(zone.spans[0], from_on=TODAY - 99 * DAY, to_on=None, traffic=level)
+    changed = replace(zone, spans=(*zone.spans, busier))
+    books = (a_book("A"), a_book("B", traffic=counts), a_book("C", zone=changed, traffic=counts))
+    laid = fleet_columns([("NORTH", book) for book in books], polished(), TODAY)
+    heavy, extreme = (list(TrafficLevel).index(one) for one in (TrafficLevel.HEAVY, level))
+    assert laid.zone_class.tolist() == [2 * heavy, 2 * heavy + 1, 2 * extreme + 1]
+
+
+def test_a_zone_nobody_read_is_believed_to_wear_as_its_class_does() -> None:
+    unread, counts = a_book("A", readings=()), (COUNTED,)
+    pooled = taught()
+    fleet = fleet_of(unread, replace(unread, traffic=counts), pooled=pooled)
+    heavy = 2 * list(TrafficLevel).index(TrafficLevel.HEAVY)
+    assert fleet.fit.mean[:, 0] == pytest.approx(pooled.mean_haze[[heavy, heavy + 1]])
+    assert fleet.fit.mean[:, 1] == pytest.approx(pooled.mean_rest[[heavy, heavy + 1]])
+    assert np.sqrt(fleet.fit.covariance[:, 0, 0]) == pytest.approx(
+        pooled.sd_haze[[heavy, heavy + 1]]
+    )
+    assert fleet.band_scale.tolist() == pooled.band_scale[[heavy, heavy + 1]].tolist()
+    assert fleet_of(unread).band_scale.tolist() == [1.0]
+
+
+def test_the_fit_carries_the_noise_that_was_learned_and_the_surface_its_own() -> None:
+    fleet = fleet_of(a_book("A"), pooled=taught())
+    assert (fleet.fit.law.station_sd, fleet.fit.law.drift_sd) == (NOISE.station_sd, NOISE.drift_sd)
+    assert fleet.fit.law.haze_rate == polished().law.haze_rate
+    assert fleet.surface.law == polished().law
+
+
+def test_before_anything_is_learned_pooled_values_change_nothing() -> None:
+    books = (a_book("A"), a_book("B", readings=read_down(35.0), traffic=(COUNTED,)))
+    own, pooled = fleet_of(*books), fleet_of(*books, pooled=pooled_as(polished().law))
+    assert np.array_equal(own.draws.level, pooled.draws.level)
+    assert np.array_equal(own.fit.mean, pooled.fit.mean)
+    assert own.findings == pooled.findings
+
+
+def test_what_was_learned_of_other_classes_does_not_reach_a_zone() -> None:
+    heavy = 2 * list(TrafficLevel).index(TrafficLevel.HEAVY)
+    others = np.arange(CLASSES) != heavy
+    moved = replace(taught(), mean_haze=taught().mean_haze + 0.5 * others)
+    one, other = (fleet_of(a_book("A"), pooled=pooled) for pooled in (taught(), moved))
+    assert np.array_equal(one.draws.level, other.draws.level)
 
 
 def test_a_reading_after_a_burnish_nobody_wrote_down_is_taken_at_its_word() -> None:

@@ -73,6 +73,13 @@ def test_a_floor_already_below_breaks_tomorrow() -> None:
     assert (found.days == 1.0).all()
 
 
+def test_with_no_day_ahead_nothing_is_broken_within_them() -> None:
+    none = tuple((effect, days[:, :0]) for effect, days in FLEET.plan)
+    found = first_below(DRAWS, LAW, FLEET.passes_ahead[:, :0], none, PROMISE)
+    assert np.isinf(found.days).all()
+    assert found.prob_by_day.shape == (80, 0)
+
+
 def test_zones_without_promise_or_readings_have_no_date() -> None:
     promise = PROMISE.copy()
     promise[3] = np.nan

@@ -169,6 +169,8 @@ def test_history_is_followed_for_three_years_at_most_and_never_begins_after_toda
     old = a_book(zone=a_zone(from_on=date(2010, 1, 1)))
     assert zone_start(old, TODAY) == TODAY - LONGEST_HISTORY_DAYS * DAY
     assert zone_start(a_book(zone=a_zone(from_on=TODAY + 30 * DAY)), TODAY) == TODAY
+    poured = a_zone(poured_on=BEGUN + 9 * DAY)
+    assert zone_start(a_book(zone=poured), TODAY) == BEGUN + 9 * DAY
 
 
 def test_what_is_weekly_or_oftener_and_what_others_do_runs_by_itself() -> None:

@@ -3,6 +3,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from floorcare.ground.trade.surface import Effect
 from floorcare.ground.wear.draws import draw
 from floorcare.ground.wear.estimate import estimate
 from floorcare.ground.wear.forecast import bands
@@ -105,3 +106,19 @@ def test_without_any_reading_nothing_is_expected():
     later = set_apart(none, ZONES, np.zeros(6, dtype=np.int64), np.zeros(6, dtype=np.int64))
     (expected,) = expect(none, LAW, later, (Supposed(),))
     assert expected.ln.shape == (6, 0)
+
+
+def test_a_level_that_may_have_moved_makes_what_is_read_after_it_less_certain():
+    day = 300
+    done = np.zeros(COLUMNS.thousand_passes.shape, dtype=np.bool_)
+    done[3, day] = True
+    jumping = replace(COLUMNS, treatments=(*COLUMNS.treatments, (Effect(level_sd=0.05), done)))
+    later = set_apart(COLUMNS, np.array([3]), np.array([260]), np.array([399]))
+    (plain,), (jumped,) = (expect(c, LAW, later, (Supposed(),)) for c in (COLUMNS, jumping))
+    assert np.array_equal(plain.ln, jumped.ln, equal_nan=True)
+    after = (later.day[0] > day) & later.there[0]
+    assert after.any()
+    assert (~after & later.there[0]).any()
+    more = (jumped.covariance - plain.covariance)[0]
+    assert more[np.ix_(after, after)] == pytest.approx(0.05**2)
+    assert not more[~after].any()

@@ -25,9 +25,7 @@ def on(*days: int) -> np.ndarray:
 
 
 def days_of(*work: tuple[Effect, np.ndarray], start: int = 0, ageing: float = 0.0) -> Days:
-    return Days(
-        thousand_passes=PASSES, treatments=work, start_day=np.array([start]), ageing=ageing
-    )
+    return Days(thousand_passes=PASSES, treatments=work, start_day=np.array([start]), ageing=ageing)
 
 
 def look(days: Days, *moments: tuple[int, bool]) -> Looks:
@@ -115,7 +113,9 @@ def test_haze_is_forgotten_once_burnishes_left_less_than_the_limit_of_it(
 
 
 def test_treatments_that_may_move_the_level_add_their_variance_once() -> None:
-    days = days_of((replace(REPOLISH, level_sd=0.03), on(2)), (replace(RECOAT, level_sd=0.01), on(2, 4)))
+    days = days_of(
+        (replace(REPOLISH, level_sd=0.03), on(2)), (replace(RECOAT, level_sd=0.01), on(2, 4))
+    )
     found = look(days, (2, False), (2, True), (3, True), (5, False))
     assert found.jump_var == pytest.approx([0.0, 0.001, 0.0, 0.0001])
     held = replace(days, start_day=np.array([3]))

@@ -5,12 +5,15 @@ import pytest
 
 from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.reading import SurfaceState
+from floorcare.ground.trade.surface import Effect
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.wear.estimate import LEVEL_LN_MEAN, LEVEL_LN_SD
+from floorcare.ground.wear.estimate import estimate
 from floorcare.ground.wear.fleet import Fleet, fit_fleet
 from floorcare.ground.wear.model import ln_gloss
 from floorcare.ground.wear.past import past_gloss, walks_between
+from floorcare.ground.wear.solve import LEVEL_LN_MEAN, LEVEL_LN_SD
 from tests.builders import BEGUN, DAY, TODAY, a_book, a_zone, polished, read_down
+from tests.ground.wear.fleets import LAW, make_fleet
 from tests.store.sample import gloss
 
 
@@ -82,25 +85,65 @@ def test_the_walks_are_those_of_the_textbook_conditional() -> None:
     """Against the plain conditional of a joint normal law, its covariance summed day by day."""
     law = polished().law
     kept = np.array([1.0, 0.3, 1.0, 1.0, 0.3, 1.0, 0.0, 1.0, 0.3, 1.0])
-    day, after = np.array([0, 3, 4, 8]), np.array([False, False, True, True])
-    off = np.log(np.array([50.0, 48.0, 49.0, 47.0]))
-    variance = np.full(4, 0.03**2)
-    level, shock = walks_between(law, kept, day, after, off, variance)
-    # every hidden number as a row of weights on (level, ten drifts, ten shocks)
+    moved_var = np.array([0.0, 0.0, 1e-4, 0.0, 9e-4, 0.0, 1e-3, 0.0, 0.0, 0.0])
+    day, after = np.array([-1, 0, 3, 4, 4, 8]), np.array([True, False, False, False, True, True])
+    off = np.log(np.array([50.5, 50.0, 48.0, 48.5, 49.0, 47.0]))
+    variance = np.full(6, 0.03**2)
+    level, shock = walks_between(law, kept, moved_var, day, after, off, variance)
+    # every hidden number as a row of weights on (level, ten drifts, ten shocks, ten jumps)
     count = kept.size
-    sd = np.concatenate([[LEVEL_LN_SD], np.full(count, law.drift_sd), np.full(count, law.shock_sd)])
-    drifted, shocked, running = np.zeros((count, 21)), np.zeros((count, 21)), np.zeros(21)
-    before = np.zeros((count, 21))
+    steps = np.ones(count)
+    sd = np.r_[LEVEL_LN_SD, law.drift_sd * steps, law.shock_sd * steps, np.sqrt(moved_var)]
+    morning, evening, running = np.zeros((count, 31)), np.zeros((count, 31)), np.zeros(31)
+    shocked = np.zeros((count, 31))
     for t in range(count):
-        drifted[t, 0] = 1.0
-        drifted[t, 1 : 2 + t] = 1.0
-        running = running.copy()
         running[11 + t] = 1.0
-        before[t] = running
+        for row in (morning[t], evening[t]):
+            row[0] = 1.0
+            row[1 : 2 + t] = 1.0
+        morning[t, 21 : 21 + t] = evening[t, 21 : 22 + t] = 1.0
+        morning[t] += running
         running = running * kept[t]
         shocked[t] = running
-    seen = drifted[day] + np.where(after[:, None], shocked[day], before[day])
+    seen = np.where(after[:, None], (evening + shocked)[day], morning[day])
+    seen[0] = np.eye(31)[0]  # on the eve nothing has moved yet
     among = (seen * sd**2) @ seen.T + np.diag(variance)
     pull = np.linalg.inv(among) @ (off - LEVEL_LN_MEAN)
-    assert level == pytest.approx(LEVEL_LN_MEAN + ((drifted * sd**2) @ seen.T) @ pull, abs=1e-9)
+    assert level == pytest.approx(LEVEL_LN_MEAN + ((evening * sd**2) @ seen.T) @ pull, abs=1e-9)
     assert shock == pytest.approx(((shocked * sd**2) @ seen.T) @ pull, abs=1e-9)
+
+
+def test_a_reading_on_the_eve_of_the_first_day_counts_in_the_past() -> None:
+    columns = make_fleet(zones=3, days=120, ahead=1, seed=8, readings=6).columns
+    day, after = columns.reading_day.copy(), columns.reading_after_burnish.copy()
+    first = np.flatnonzero(np.r_[True, np.diff(columns.reading_zone) > 0])
+    day[first], after[first] = -1, True
+    fit = estimate(replace(columns, reading_day=day, reading_after_burnish=after), LAW)
+    gloss_gu = past_gloss(fit, np.ones(3))
+    assert np.isfinite(gloss_gu).all()
+    off = np.log(gloss_gu[:, 0]) - columns.reading_ln[first]
+    assert np.abs(off).max() < 0.1
+
+
+def test_jumps_of_the_level_are_followed_where_a_treatment_may_make_them() -> None:
+    """Another level from day 60 on: the past leaps there, and only where work may move it."""
+    columns = make_fleet(zones=1, days=120, ahead=1, seed=8, readings=2).columns
+    done = (np.arange(120) == 60)[None]
+    days = np.r_[0:120:6]
+    columns = replace(
+        columns,
+        thousand_passes=np.full((1, 120), 0.2),
+        reading_zone=np.zeros(20, dtype=np.int64),
+        reading_day=days,
+        reading_ln=np.log(50.0) + 0.15 * (days > 60),
+        reading_stations=np.full(20, 5),
+        reading_after_burnish=np.ones(20, dtype=bool),
+    )
+    leaps = {}
+    for sd in (0.0, 0.1):
+        work = ((Effect(level_sd=sd), done),)
+        fit = estimate(replace(columns, treatments=work), LAW)
+        rises = np.diff(np.log(past_gloss(fit, np.ones(1))[0]))
+        leaps[sd] = rises[59] - np.median(rises)
+    assert leaps[0.0] < 0.06
+    assert leaps[0.1] > 0.09
