@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from floorcare.findings import Reason
+from floorcare.ground.rules.call_clock import OpenCall
+from floorcare.ground.rules.cost import STANDARD_COSTS, BranchCosts
 from floorcare.ground.trade.book import TreatmentDone, ZoneBook
 from floorcare.ground.trade.promise import Policy, PromiseKind, PromiseLine
 from floorcare.ground.trade.surface import Surface
@@ -21,10 +23,13 @@ class ZoneCase:
     area : the name contract and customer use.
     today, last_on : the plan's day and the end of its horizon, or of the zone's care before it.
     ends_on : last day of its care or of its site's service, None while both go on.
+    nights : every night its site is open to us, rising, all after today; () where not known.
+    calls : calls on it that are still open, oldest first.
     opportunities : nights on which its site can be decided for, rising, all after today.
     first_open : the first night there is at all, for work that cannot wait.
     standing : lines of visits that stand for tonight or later, as treatments to come.
     fixed : (work, night) laid on the walk besides: set rhythms and pinned dues.
+    costs : what work costs the branch, and which contracts pay by the visit.
     """
 
     site: str
@@ -38,6 +43,9 @@ class ZoneCase:
     standing: tuple[TreatmentDone, ...] = ()
     fixed: tuple[tuple[Work, date], ...] = ()
     ends_on: date | None = None
+    nights: tuple[date, ...] = ()
+    calls: tuple[OpenCall, ...] = ()
+    costs: BranchCosts = STANDARD_COSTS
 
     @property
     def key(self) -> tuple[str, str]:
@@ -71,7 +79,28 @@ class ZoneCase:
     def by_wear(self) -> bool:
         """Whether its contract lets measured wear decide."""
         line = self.appearance
-        return line is not None and line.policy is Policy.GENTLEST and line.reference_gu is not None
+        return (
+            line is not None
+            and line.policy is not Policy.AS_AGREED
+            and line.reference_gu is not None
+        )
+
+    @property
+    def cheapest_refused(self) -> bool:
+        """Whether its contract asks for the policy cheapest, and pays by the visit."""
+        line = self.appearance
+        return (
+            line is not None
+            and line.policy is Policy.CHEAPEST
+            and self.costs.pays_by_visit(line.contract, self.site)
+        )
+
+    @property
+    def cheapest(self) -> bool:
+        """Whether its works are chosen at least cost."""
+        line = self.appearance
+        asked = line is not None and line.policy is Policy.CHEAPEST
+        return asked and not self.cheapest_refused
 
     @property
     def first_night(self) -> date:
@@ -88,6 +117,7 @@ class ZoneCase:
         reason: Reason,
         typed_minutes: int | None = None,
         share: float = 1.0,
+        area_m2: float | None = None,
     ) -> Due:
         """A due of this zone, its window kept after today and its minutes worked out.
 
@@ -95,15 +125,17 @@ class ZoneCase:
         ----------
         typed_minutes : person-minutes that outrank the rates.
         share : share of the zone to be treated, 0..1.
+        area_m2 : area to be treated where it is no share of the zone; it outranks the share.
         """
         soonest = self.today + timedelta(days=1)
         target = max(target, soonest)
         if self.ends_on is not None:
             latest = min(latest, self.ends_on)
         span = self.book.zone.span_on(min(target, self.last_on))
-        area_m2 = span.area_m2 if span else None
-        if area_m2 is not None and share < 1.0:
-            area_m2 = round(area_m2 * share, 1)
+        if area_m2 is None:
+            area_m2 = span.area_m2 if span else None
+            if area_m2 is not None and share < 1.0:
+                area_m2 = round(area_m2 * share, 1)
         rung = self.surface.rung(work)
         if typed_minutes is not None:
             minutes = typed_minutes

@@ -67,7 +67,7 @@ def evidence_against(
     since = [r for r in rounds if r.on > done_on and r.state in states]
     if not since or any(r.value >= promise_gu for r in since):
         return None
-    soon = max(surface.methods[work].worthwhile_hold_days, EVIDENCE_DAYS)
+    soon = max(_worthwhile_days(surface, work), EVIDENCE_DAYS)
     if (since[0].on - done_on).days > soon:
         return None  # read so late, it tells of wear since, not of what the rung could do
     above = min(index + 1, len(surface.ladder) - 1)
@@ -82,3 +82,8 @@ def evidence_against(
         read_gu=since[-1].value,
         promise_gu=promise_gu,
     )
+
+
+def _worthwhile_days(surface: Surface, work: Work) -> int:
+    rung = surface.rung(work)
+    return rung.worthwhile_hold_days if rung is not None else 0

@@ -100,6 +100,11 @@ class Floor:
             shock=kept if mask is None else np.where(mask, kept, self.shock),
         )
 
+    def treated_where(self, effect: Effect, where: Flags) -> "Floor":
+        """The floors after a treatment of some draws only, `where` (n, K)."""
+        shock = np.where(where, self.shock * effect.haze_kept, self.shock)
+        return replace(self, state=treat(self.state, effect, where), shock=shock)
+
 
 def worn(floor: Floor, course: Course, day: int) -> Floor:
     """The floors after one day's passes, before that day's treatments.

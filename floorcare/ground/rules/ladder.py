@@ -118,11 +118,15 @@ def renewed_hold(
     """
     top = rungs[top_rung(rungs)]
     look = np.full(floor.zone.shape, float(top.worthwhile_hold_days))
-    start = _renewed(floor, course, top)
+    start = renewed(floor, course, top)
     return held_days(break_days(start, course, -1, look + 1.0), confidence) - 1.0
 
 
-def _renewed(floor: Floor, course: Course, top: Rung) -> Floor:
+def renewed(floor: Floor, course: Course, top: Rung) -> Floor:
+    """The same floors with their state renewed by the top rung.
+
+    Source: the wear model's own fresh floor.
+    """
     return Floor(
         zone=floor.zone,
         state=FloorState.fresh(floor.level.shape, course.law),
@@ -137,7 +141,7 @@ def repolish_life(floor: Floor, course: Course, repolish: Rung) -> Floats:
 
     Assumption: traffic and routine repeat after the horizon.
     """
-    start = _renewed(floor, course, repolish)
+    start = renewed(floor, course, repolish)
     look = np.full(floor.zone.shape, float(LIFE_LOOK_DAYS))
     life: Floats = break_days(start, course, -1, look).mean(axis=1)
     return life

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from floorcare.ground.trade.book import ZoneBook
 from floorcare.ground.trade.routine import Proof
 from floorcare.ground.trade.surface import Rung, Surface
-from floorcare.ground.trade.treatment import Work
+from floorcare.ground.trade.treatment import LOCAL_REPAIRS, Work
 from floorcare.ground.wear.from_books import runs_by_itself, whole_zone_dates
 
 TAKES_FILM_OFF = (Work.STRIP, Work.REPOLISH, Work.FULL_RESTORATION)
@@ -45,6 +45,17 @@ def _allowed_from(book: ZoneBook, rung: Rung, start: date) -> tuple[date, str]:
     return allowed, why
 
 
+def first_allowed(book: ZoneBook, surface: Surface, work: Work) -> tuple[date, str]:
+    """First day a work is allowed on a zone, and which age or wait that is, "" where none binds.
+
+    A work the surface keeps no method for has no age to wait for.
+
+    Source: minimum ages and waits of the surface, see `limits_of`.
+    """
+    rung = surface.rung(work)
+    return (date.min, "") if rung is None else _allowed_from(book, rung, book.zone.starts_on)
+
+
 def last_done(book: ZoneBook, work: Work) -> date | None:
     """When a treatment last reached the whole zone; a polish date typed with the zone counts.
 
@@ -67,7 +78,11 @@ def _last_renewed(book: ZoneBook, surface: Surface, work: Work) -> date | None:
     harder = surface.ladder[rank + 1 :] if rank >= 0 else ()
     dates = [last_done(book, w) for w in (work, *harder)]
     if work is Work.RECOAT:
-        coating = (w for w, rung in surface.methods.items() if rung.effect.film_to)
+        coating = (
+            w
+            for w, rung in surface.methods.items()
+            if rung.effect.film_to and w not in LOCAL_REPAIRS
+        )
         dates.extend(last_done(book, w) for w in coating)
     return max((day for day in dates if day is not None), default=None)
 

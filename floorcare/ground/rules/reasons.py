@@ -40,6 +40,8 @@ CUSTOMER_WHY: dict[Work, str] = {
     Work.REPOLISH: "the floor itself has worn with traffic and its polish is renewed",
     Work.STRIP: "old protector is taken off so that a new coat holds",
     Work.FULL_RESTORATION: "the floor's finish is built up again from the ground",
+    Work.SPOT_REPAIR: "what was reported is repaired and blended into the floor around it",
+    Work.CALL: "what was reported is looked at on site",
     Work.READING_ROUND: "the floor's gloss is read so that its care follows its wear",
     Work.SLIP_TEST: "the floor's slip resistance is tested",
 }

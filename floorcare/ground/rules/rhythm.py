@@ -9,7 +9,8 @@ from datetime import date, timedelta
 
 from floorcare.findings import Reason
 from floorcare.ground.rules.case import ZoneCase
-from floorcare.ground.rules.limits import last_done, limits_of
+from floorcare.ground.rules.fixed_days import FIXED_FACT, on_fixed_days, open_fixed_days
+from floorcare.ground.rules.limits import first_allowed, last_done, limits_of
 from floorcare.ground.rules.reasons import WORK_NAMED, cap_reason, customer_sentence, said
 from floorcare.ground.trade.routine import Routine
 from floorcare.ground.trade.treatment import Work
@@ -57,17 +58,33 @@ def _covers(case: ZoneCase, harder: Due, milder: Due) -> bool:
 
 
 def _dues_of(case: ZoneCase, routine: Routine) -> list[Due]:
+    """What falls due before, between and after the visits that stand for it."""
+    done_on = last_done(case.book, routine.work)
+    done = max([routine.starts_on, *([done_on] if done_on else [])])
+    stands = [on for on in sorted(case.stands_on(routine.work)) if on > done]
+    return [
+        due
+        for last, until in zip([done, *stands], [*stands, date.max], strict=True)
+        for due in _dues_between(case, routine, last, until)
+    ]
+
+
+def _dues_between(case: ZoneCase, routine: Routine, last: date, until: date) -> list[Due]:
+    """Dues after it was last done; what falls half a gap or less before `until` is done then."""
     gap = typical_gap_days(routine.rule)
     slack = timedelta(days=min(LONGEST_SLACK_DAYS, max(1, int(gap * SLACK_SHARE))))
-    done_on = last_done(case.book, routine.work)
-    standing = case.stands_on(routine.work)
-    last = max([routine.starts_on, *([done_on] if done_on else []), *standing])
-    not_before = _not_before(case, routine.work)
+    # even a promised rhythm waits for the minimum age
+    not_before, _ = first_allowed(case.book, case.surface, routine.work)
     dates = {max(day, not_before) for day in _dates(case, routine, last, gap)}
+    if on_fixed_days(routine):
+        slack = timedelta(0)
+        dates &= set(open_fixed_days(case, _dates(case, routine, last, gap)))
     dues = []
     for day in sorted(dates):
         overdue = day <= case.today
         target = case.first_night if overdue else day
+        if (until - target).days < gap / 2:
+            continue
         dues.append(
             case.due(
                 routine.work,
@@ -79,13 +96,6 @@ def _dues_of(case: ZoneCase, routine: Routine) -> list[Due]:
             )
         )
     return dues
-
-
-def _not_before(case: ZoneCase, work: Work) -> date:
-    """First day its minimum age allows the work; even a promised rhythm waits for it."""
-    if case.surface.rung(work) is None:
-        return date.min
-    return limits_of(case.book, case.surface, [work], case.today)[0].not_before
 
 
 def _dates(case: ZoneCase, routine: Routine, last: date, gap: float) -> list[date]:
@@ -124,6 +134,7 @@ def _reason(case: ZoneCase, routine: Routine, day: date, last: date, overdue: bo
             ("rhythm", routine.rule),
             ("promised", int(routine.promised)),
             ("last done on", last.isoformat()),
+            *(((FIXED_FACT, 1),) if on_fixed_days(routine) else ()),
         ),
     )
 

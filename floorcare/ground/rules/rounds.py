@@ -27,12 +27,19 @@ def round_dues(case: ZoneCase) -> tuple[Due, ...]:
     if case.appearance is None:
         return ()
     read_on = [r.taken_on for r in case.book.readings if r.measure is Measure.GLOSS]
-    read_on += case.stands_on(Work.READING_ROUND)
     last = max((day for day in read_on if day <= case.last_on), default=None)
-    gap = timedelta(days=ROUND_GAP_DAYS)
+    stands = sorted(case.stands_on(Work.READING_ROUND))
+    gap, late = timedelta(days=ROUND_GAP_DAYS), timedelta(days=ROUND_LATE_DAYS)
     target = max(last + gap, case.first_night) if last else case.first_night
     dues = []
     while target <= case.last_on:
+        # a round that stands by then is this one
+        met = next(
+            (on for on in stands if (last is None or on > last) and on <= target + late), None
+        )
+        if met is not None:
+            last, target = met, max(met + gap, case.first_night)
+            continue
         dues.append(
             case.due(
                 Work.READING_ROUND,

@@ -7,7 +7,7 @@ until it is.
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from floorcare.findings import Reason
+from floorcare.findings import Finding, Reason
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.reasons import CUSTOMER_WHY, WORK_NAMED, customer_sentence, said
 from floorcare.ground.trade.book import ZoneBook
@@ -15,13 +15,22 @@ from floorcare.ground.trade.promise import PromiseKind
 from floorcare.ground.trade.reading import Measure, Reading
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due
-from floorcare.ground.units.slip import SlipVerdict, slip_method_problem, slip_verdict
+from floorcare.ground.units.slip import (
+    SlipVerdict,
+    slip_method_problem,
+    slip_value_problem,
+    slip_verdict,
+)
 
 RETESTS_BEFORE_TREATMENT = 2
 """Failed retests after which the least restoring treatment is due (design rule)."""
 
 GUARD_WAITS_DAYS = 7
 """A visit that stands so soon after the first open night answers the guard. Assumption."""
+
+
+UNTESTED_DAYS = 14
+"""Promised slip that was never tested is tested within so many days. Assumption."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +101,66 @@ def slip_guard(book: ZoneBook, today: date) -> SlipGuard | None:
     if since is None or last is None:
         return None
     return SlipGuard(since=since, failed=failed, verdict=last)
+
+
+def slip_unknown(book: ZoneBook, today: date) -> bool:
+    """Whether slip is promised and no test that counts was ever made: not kept, but unknown.
+
+    Source: the zone's own readings and promise.
+    """
+    return book.promise_on(today, PromiseKind.SLIP) is not None and not any(
+        r.measure is Measure.SLIP and r.taken_on <= today and judge_slip(book, r) is not None
+        for r in book.readings
+    )
+
+
+def first_test_due(case: ZoneCase) -> tuple[Due, ...]:
+    """The first slip test of a zone whose promised slip nobody has tested yet.
+
+    Assumption: within a fortnight of the first opportunity.
+    """
+    if not slip_unknown(case.book, case.today) or case.stands_on(Work.SLIP_TEST):
+        return ()
+    target = case.first_night
+    return (
+        case.due(
+            Work.SLIP_TEST,
+            earliest=case.first_open,
+            target=target,
+            latest=target + timedelta(days=UNTESTED_DAYS),
+            reason=Reason(
+                rule="slip unknown",
+                inside=f"Slip test for {case.area}: its slip resistance is promised and was never "
+                "tested by a method that counts, so nobody knows whether it is kept.",
+                customer=customer_sentence(Work.SLIP_TEST, case.area),
+            ),
+        ),
+    )
+
+
+def slip_findings(case: ZoneCase) -> tuple[Finding, ...]:
+    """Slip tests that count for nothing, by method: withdrawn, unfitting, or out of its scale.
+
+    Source: scope and limits of each method, see ground/units/slip.
+    """
+    refused: dict[str, tuple[int, Reading]] = {}
+    for reading in case.book.readings:
+        if reading.measure is Measure.SLIP and judge_slip(case.book, reading) is None:
+            refused[reading.method] = (refused.get(reading.method, (0,))[0] + 1, reading)
+    found = []
+    for method, (count, last) in sorted(refused.items()):
+        place = _place(case.book, last.taken_on)
+        problem = slip_method_problem(method, place) or slip_value_problem(method, last.value)
+        what, _, mend = problem.partition("; ")
+        found.append(
+            Finding(
+                problem=f"slip tests of {'/'.join(case.key)} by {method or 'no named method'} "
+                f"count for nothing ({count}, the last on {last.taken_on}): {what}",
+                mend=mend or "test by another method",
+                weight="asks",
+            )
+        )
+    return tuple(found)
 
 
 def guard_dues(case: ZoneCase, guard: SlipGuard) -> tuple[Due, ...]:

@@ -5,7 +5,7 @@ from datetime import timedelta
 from floorcare.findings import Reason
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.reasons import WORK_NAMED, customer_sentence, said
-from floorcare.ground.trade.treatment import TREATMENTS
+from floorcare.ground.trade.treatment import LOCAL_REPAIRS, TREATMENTS
 from floorcare.ground.trade.visit import Due
 from floorcare.ground.wear.from_books import share_begun
 
@@ -20,7 +20,7 @@ def unfinished_dues(case: ZoneCase) -> tuple[Due, ...]:
     dues = []
     for work in TREATMENTS:
         share = share_begun(case.done_or_standing, work, case.today)
-        if share <= 0:
+        if share <= 0 or work in LOCAL_REPAIRS:
             continue
         begun = min(
             d.done_on

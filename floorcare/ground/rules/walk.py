@@ -10,8 +10,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from floorcare.ground.rules.cheapest import choose_cheapest, cycle_cost
 from floorcare.ground.rules.floor import Course, Floor, keeps_promise, routinely_treated, worn
 from floorcare.ground.rules.ladder import (
+    LIFE_LOOK_DAYS,
     choose_rung,
     least_worthwhile_days,
     repolish_life,
@@ -39,6 +41,8 @@ class WalkTerms:
     coats : (Z,), protector coats laid since the film last came off.
     coat_limit : coats before it must come off.
     escape_share : see the ladder.
+    cheapest : (Z,), zones whose rungs are chosen at least cost a day held; None for none.
+    cost : (Z, R), what each rung costs; only read where a zone is `cheapest`.
     """
 
     rungs: tuple[Rung, ...]
@@ -51,6 +55,8 @@ class WalkTerms:
     coats: Whole
     coat_limit: int
     escape_share: float
+    cheapest: Flags | None = None
+    cost: Floats | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,9 +65,11 @@ class RungTaken:
 
     zone, day : row of the course and day index, 0 tomorrow.
     rung : index into the rungs.
-    rule : "evidence", "cap", "promise" or "escape".
+    rule : "evidence", "cap", "promise", "escape" or "cost".
     kept_probability : of no break until the next opportunity had nothing been done; NaN for a cap.
     hold_days : what each milder rung would have held, NaN where not tried; its own at its place.
+    cost_a_day : what each rung would cost a day held, where the zone's policy is cheapest; else ().
+    cycle_cost_a_day : what a day costs from one renewal to the next; NaN for other policies.
     """
 
     zone: int
@@ -70,6 +78,18 @@ class RungTaken:
     rule: str
     kept_probability: float
     hold_days: tuple[float, ...]
+    cost_a_day: tuple[float, ...] = ()
+    cycle_cost_a_day: float = float("nan")
+
+
+@dataclass(slots=True, kw_only=True)
+class _Chosen:
+    """What the policies of n zones take; `rules` and `cost_a_day` as in `RungTaken`."""
+
+    rung: Whole
+    hold_days: Floats
+    rules: list[str]
+    cost_a_day: list[tuple[float, ...]]
 
 
 class _Walk:
@@ -89,6 +109,14 @@ class _Walk:
         self.works = [rung.work for rung in terms.rungs]
         self.top = top_rung(terms.rungs)
         self.life = repolish_life(floor, course, terms.rungs[self.top])
+        self.cheapest = _none_of(zones) if terms.cheapest is None else terms.cheapest
+        self.cycle = np.full(zones, np.nan)
+        if self.cheapest.any() and terms.cost is not None:
+            mine = np.flatnonzero(self.cheapest)
+            usable = terms.allowed_from[mine] < course.days + LIFE_LOOK_DAYS
+            self.cycle[mine] = cycle_cost(
+                floor.rows(mine), course, terms.rungs, terms.cost[mine], usable
+            )
         # where even the last rung does not keep the promise, doing it every week would not either
         self.top_gap_days = least_worthwhile_days(terms.rungs)
 
@@ -98,6 +126,9 @@ class _Walk:
         self.alive[rows] &= keeps_promise(part, self.course, day)
         self.floor.put(rows, routinely_treated(part, self.course, day))
         for work, _, mask in self.course.treatments:
+            if work is Work.STRIP and work not in self.works:
+                # no rung of this ladder, yet coats are counted from none after it
+                self.coats[rows[mask[rows, self.course.on(day)]]] = 0
             if work in self.works and work is not Work.BURNISH:
                 fixed = rows[mask[rows, self.course.on(day)]]
                 if fixed.size:
@@ -135,24 +166,64 @@ class _Walk:
         self.snapshot_coats[rows] = self.coats[rows]
         self.snapshot_cap_day[rows] = self.cap_day[rows]
 
+    def choose(self, rows: Whole, day: int, next_day: int) -> "_Chosen":
+        """The rung of each zone's policy at the opportunity `day`."""
+        count = len(self.works)
+        chosen = _Chosen(
+            rung=np.full(rows.size, -1),
+            hold_days=np.full((rows.size, count), np.nan),
+            rules=["promise"] * rows.size,
+            cost_a_day=[()] * rows.size,
+        )
+        for at, cheapest in ((~self.cheapest[rows], False), (self.cheapest[rows], True)):
+            mine, places = rows[at], np.flatnonzero(at)
+            if not mine.size:
+                continue
+            floor, next_in = self.snapshot.rows(mine), np.full(mine.size, float(next_day - day))
+            allowed, confidence = self.allowed(mine, day), self.terms.confidence[mine]
+            resort = day - self.last_resort_on[mine] >= self.top_gap_days
+            if cheapest and self.terms.cost is not None:
+                best = choose_cheapest(
+                    floor,
+                    self.course,
+                    day,
+                    rungs=self.terms.rungs,
+                    cost=self.terms.cost[mine],
+                    cycle=self.cycle[mine],
+                    allowed=allowed,
+                    confidence=confidence,
+                    until_next=next_in,
+                    life=self.life[mine],
+                    last_resort=resort,
+                )
+                chosen.rung[at], chosen.hold_days[at] = best.rung, best.hold_days
+                for place, own in zip(places, best.cost_a_day, strict=True):
+                    chosen.rules[place], chosen.cost_a_day[place] = "cost", tuple(own.tolist())
+                continue
+            mild = choose_rung(
+                floor,
+                self.course,
+                day,
+                rungs=self.terms.rungs,
+                allowed=allowed,
+                confidence=confidence,
+                until_next=next_in,
+                life=self.life[mine],
+                escape_share=self.terms.escape_share,
+                last_resort=resort,
+            )
+            chosen.rung[at], chosen.hold_days[at] = mild.rung, mild.hold_days
+            for place in places[mild.escaped]:
+                chosen.rules[place] = "escape"
+        return chosen
+
     def go_back(self, rows: Whole, day: int, next_day: int) -> None:
         """Take a rung at the opportunity `day` and walk these zones on to `next_day` again."""
         broken_share = 1.0 - self.alive[rows].mean(axis=1)
         coats_since, caps_since = self.coats[rows], self.cap_day[rows]
         self.coats[rows] = self.snapshot_coats[rows]
         self.cap_day[rows] = self.snapshot_cap_day[rows]
-        choice = choose_rung(
-            self.snapshot.rows(rows),
-            self.course,
-            day,
-            rungs=self.terms.rungs,
-            allowed=self.allowed(rows, day),
-            confidence=self.terms.confidence[rows],
-            until_next=np.full(rows.size, float(next_day - day)),
-            life=self.life[rows],
-            escape_share=self.terms.escape_share,
-            last_resort=day - self.last_resort_on[rows] >= self.top_gap_days,
-        )
+        choice = self.choose(rows, day, next_day)
         taken = choice.rung >= 0
         left = rows[~taken]  # nothing allowed yet: they stay as they have come to be
         self.coats[left], self.cap_day[left] = coats_since[~taken], caps_since[~taken]
@@ -171,9 +242,11 @@ class _Walk:
                     zone=int(rows[index]),
                     day=day,
                     rung=rung,
-                    rule="escape" if choice.escaped[index] else "promise",
+                    rule=choice.rules[index],
                     kept_probability=1.0 - float(broken_share[index]),
                     hold_days=tuple(choice.hold_days[index].tolist()),
+                    cost_a_day=choice.cost_a_day[index],
+                    cycle_cost_a_day=float(self.cycle[rows[index]]),
                 )
             )
         for between in range(day + 1, next_day + 1):
@@ -248,6 +321,10 @@ def walk(floor: Floor, course: Course, terms: WalkTerms) -> tuple[RungTaken, ...
         memory.decide_now(at, day, soon)
         memory.keep_snapshot(at, day)
     return tuple(sorted(memory.steps, key=lambda s: (s.day, s.zone, s.rung)))
+
+
+def _none_of(zones: int) -> Flags:
+    return np.zeros(zones, dtype=bool)
 
 
 def _next_opportunity(opportunity: Flags) -> Whole:

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from floorcare.ground.rules.case import ZoneCase
+from floorcare.ground.rules.cheapest import rung_costs
 from floorcare.ground.rules.evidence import Evidence
 from floorcare.ground.rules.limits import coats_since_film_came_off, limits_of, routinely_done
 from floorcare.ground.rules.slip import slip_guard
@@ -53,6 +54,7 @@ def walk_terms(
         if slip_guard(case.book, fleet.today) is not None:
             allowed[z] = NEVER
         forced[z] = _forced_by(evidence[z], works, {work for work, _ in case.laid})
+    cheapest = np.array([case.cheapest for case in cases], dtype=bool)
     return WalkTerms(
         rungs=rungs,
         opportunity=opportunity,
@@ -65,6 +67,8 @@ def walk_terms(
         coats=np.array([coats_since_film_came_off(c.book) for c in cases]),
         coat_limit=fleet.surface.coat_limit,
         escape_share=fleet.surface.escape_share,
+        cheapest=cheapest,
+        cost=rung_costs(cases, fleet.surface, rungs) if cheapest.any() else None,
     )
 
 

@@ -9,6 +9,8 @@ import numpy as np
 
 from floorcare.findings import Finding, Reason
 from floorcare.ground.rules.case import ZoneCase
+from floorcare.ground.rules.cost_reason import RULE as LEAST_COST
+from floorcare.ground.rules.cost_reason import with_costs
 from floorcare.ground.rules.evidence import Evidence, evidence_against
 from floorcare.ground.rules.floor import Course, Floor
 from floorcare.ground.rules.ladder import least_worthwhile_days, renewed_hold, top_rung
@@ -41,6 +43,11 @@ NO_SLACK: Mapping[int, float] = MappingProxyType({})
 READ_STATIONS = 5
 """Stations a reading's error is reckoned for where a promise is turned into gloss. Assumption."""
 
+RULE_OF = MappingProxyType(
+    {"promise": "promise at confidence", "escape": "ladder escape", "cost": LEAST_COST}
+)
+"""The rule of the catalogue behind each rule of the walk that the forecast asks by."""
+
 PASS_TAILS = (0.05, 0.95)
 """The dates named as "likely between" enclose nine futures in ten."""
 
@@ -70,9 +77,11 @@ def wear_rungs(surface: Surface) -> tuple[Rung, ...]:
     Source: the surface's own data.
     """
     return tuple(
-        surface.methods[work]
+        rung
         for work in surface.ladder
-        if surface.methods[work].effect != NO_EFFECT and work is not Work.CLEAN
+        if (rung := surface.rung(work)) is not None
+        and rung.effect != NO_EFFECT
+        and work is not Work.CLEAN
     )
 
 
@@ -86,7 +95,7 @@ def forecast(fleet: Fleet, cases: Sequence[ZoneCase], days: int) -> Outlook:
 
     Source: first passage by sampled paths.
     """
-    law = fleet.surface.law
+    law = fleet.fit.law
     promise, seen, against = _promises(fleet, cases)
     drift, shocks = walk_noise(fleet.draws.count, days, law)
     course = Course(
@@ -144,6 +153,7 @@ def _promises(
     promise = np.full(len(cases), np.nan)
     seen = np.ones(len(cases))
     against: list[Evidence | None] = []
+    # what was promised never moves with what a fleet taught
     reading_sd = reading_error(fleet.surface.law, READ_STATIONS)
     for z, case in enumerate(cases):
         line = case.appearance
@@ -324,10 +334,13 @@ def _reason(
     state = line.reference_state if line else None
     rounds = [r for r in fleet.rounds[row] if r.state is state]
     later = [day for day in case.opportunities if day > on]
-    return promise_reason(
+    by_routine = frozenset(r.work for r in rungs if routinely_done(case.book, r.work, case.today))
+    until_next = (later[0] - on).days if later else 0
+    at_least_cost = step.rule == "cost"
+    reason = promise_reason(
         rung=rung,
         area=case.area,
-        rule="ladder escape" if step.rule == "escape" else "promise at confidence",
+        rule=RULE_OF[step.rule],
         promise_gu=float(ahead.promise_gu[row]),
         reference_gu=line.reference_gu if line else None,
         last_reading=(rounds[-1].value, rounds[-1].on) if rounds else None,
@@ -335,15 +348,15 @@ def _reason(
         kept_probability=step.kept_probability,
         next_on=later[0] if later else None,
         today=fleet.today,
-        rejected=rejected_rungs(
-            rungs,
-            step.rung,
-            step.hold_days,
-            step.rule == "escape",
-            (later[0] - on).days if later else 0,
-            frozenset(r.work for r in rungs if routinely_done(case.book, r.work, case.today)),
+        rejected=()
+        if at_least_cost
+        else rejected_rungs(
+            rungs, step.rung, step.hold_days, step.rule == "escape", until_next, by_routine
         ),
     )
+    if at_least_cost:
+        return with_costs(reason, rungs, step, case.costs.currency, by_routine)
+    return reason
 
 
 def _between(today: date, ahead: Outlook, row: int) -> tuple[date | None, date | None]:

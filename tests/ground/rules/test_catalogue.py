@@ -1,9 +1,18 @@
 import pytest
 
 from floorcare.ground.rules.case import ZoneCase
-from floorcare.ground.rules.catalogue import RULES, barred_visits, calendar_dues, with_retests
+from floorcare.ground.rules.catalogue import (
+    RULES,
+    barred_visits,
+    calendar_dues,
+    case_findings,
+    with_retests,
+)
 from floorcare.ground.rules.wear_dues import forecast, walked_dues
 from floorcare.ground.trade.book import TreatmentDone
+from floorcare.ground.trade.make_up import Season
+from floorcare.ground.trade.people import CallKind
+from floorcare.ground.trade.promise import Policy
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due
 from floorcare.ground.wear.fleet import fit_fleet
@@ -14,18 +23,30 @@ from tests.builders import (
     a_case,
     a_due,
     a_zone,
+    look_promised,
     polished,
     read_down,
     routinely,
     slip_promised,
     slip_read,
 )
+from tests.called import a_call, an_open_call
 
 HABITS = (
     routinely(Work.BURNISH, "FREQ=MONTHLY", starts_on=TODAY - 20 * DAY),
     routinely(Work.CLEAN, "FREQ=MONTHLY", starts_on=TODAY - 20 * DAY),
     routinely(Work.DEEP_SCRUB, "FREQ=MONTHLY;INTERVAL=2", starts_on=TODAY - 20 * DAY),
 )
+
+
+GRIT = Season(name="grit", from_month=11, from_day=1, to_month=3, to_day=31, factor=1.5)
+CALLS = tuple(a_call(kind=kind) for kind in CallKind)
+COATS = tuple(
+    TreatmentDone(work=Work.RECOAT, done_on=TODAY - 30 * n * DAY)
+    for n in range(1, polished().coat_limit + 1)
+)
+MOVE_OTHERS = {"shut weeks", "minimum age", "surface prohibitions", "fixed days"}
+"""Rules that move, hold back or refuse what another rule asks for."""
 
 
 def slippery(*failed: float) -> tuple:  # type: ignore[type-arg]
@@ -50,9 +71,18 @@ def all_kinds_of_dues() -> list[Due]:
         a_case(a_book("E", readings=slippery(0.40))),
         a_case(a_book("F", done=(TreatmentDone(work=Work.BURNISH, done_on=TODAY, share=0.4),))),
         a_case(a_book("G", routines=(), readings=(), promises=()), days=900),
+        a_case(a_book("H", routines=(), seasons=(GRIT,)), calls=tuple(map(an_open_call, CALLS))),
+        a_case(a_book("I", routines=(), readings=(), promises=(), done=COATS), days=900),
+        a_case(
+            a_book(
+                "J",
+                readings=read_down(50.0),
+                promises=(look_promised(policy=Policy.CHEAPEST),),
+            )
+        ),
     ]
     fleet = fit_fleet([("NORTH", case.book) for case in zones], polished(), TODAY, draws=32)
-    walked = walked_dues(fleet, zones, forecast(fleet, zones, 190), [0, 1, 2])
+    walked = walked_dues(fleet, zones, forecast(fleet, zones, 190), [0, 1, 2, 9])
     return [
         due
         for z, case in enumerate(zones)
@@ -71,8 +101,8 @@ def test_every_due_names_a_rule_of_the_catalogue_and_speaks_in_sentences() -> No
     dues = all_kinds_of_dues()
     named = {due.reason.rule for due in dues}
     assert named <= {rule.name for rule in RULES}
-    # the escape is tried in the walk's own tests; every other rule speaks here
-    assert {rule.name for rule in RULES} - named <= {"ladder escape"}
+    # escape and least cost are tried in their own tests; every other rule speaks here
+    assert {rule.name for rule in RULES} - named <= {"ladder escape", "least cost", *MOVE_OTHERS}
     for due in dues:
         for sentence in (due.reason.inside, due.reason.customer):
             assert sentence.endswith(".")
@@ -162,3 +192,35 @@ def test_a_gloss_treatment_that_stands_on_a_guarded_zone_is_put_to_a_person() ->
     assert found.weight == "asks"
     assert f"a burnish stands for {TODAY + 9 * DAY}" in found.problem
     assert barred_visits(a_case(a_book(readings=slippery(0.60)), standing=stands)) == ()
+
+
+def test_calls_are_answered_under_the_guard_too_but_not_by_a_gloss_treatment() -> None:
+    calls = (an_open_call(),)
+    assert Work.SPOT_REPAIR in works(a_case(a_book(), calls=calls))
+    guarded = works(a_case(a_book(readings=slippery(0.40)), calls=calls))
+    assert Work.CALL in guarded
+    assert Work.SPOT_REPAIR not in guarded
+
+
+def test_a_guarded_zone_is_scrubbed_after_its_season_all_the_same() -> None:
+    book = a_book(routines=(), readings=slippery(0.40), seasons=(GRIT,))
+    assert Work.DEEP_SCRUB in works(a_case(book))
+
+
+def test_promised_slip_nobody_tested_is_tested_and_what_does_not_count_is_named() -> None:
+    odd = slip_read(TODAY - DAY, 0.6, "dry DCOF")
+    case = a_case(a_book(routines=(), readings=(odd,), promises=(slip_promised(),)))
+    (test,) = [d for d in calendar_dues(case, by_wear=False) if d.work is Work.SLIP_TEST]
+    assert test.reason.rule == "slip unknown"
+    (found,) = case_findings(case, ())
+    assert "by dry DCOF count for nothing (1, the last on 2026-03-01)" in found.problem
+
+
+def test_all_that_a_person_must_decide_about_a_zone_is_found_together() -> None:
+    stands = (TreatmentDone(work=Work.BURNISH, done_on=TODAY + 9 * DAY),)
+    both = (slip_promised(0.45), slip_promised(0.50))
+    case = a_case(a_book(readings=slippery(0.40), promises=both), standing=stands)
+    assert [f.problem.split(":")[0][:24] for f in case_findings(case, ())] == [
+        "NORTH/LANE",
+        "NORTH/LANE is guarded fo",
+    ]

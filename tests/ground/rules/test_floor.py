@@ -1,6 +1,7 @@
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from floorcare.ground.rules.floor import (
     Course,
@@ -98,3 +99,14 @@ def test_beyond_the_horizon_the_same_weekday_of_the_last_year_comes_back() -> No
         assert all((day - column) % 7 == 0 for day, column in enumerate(beyond, course.days))
         assert all(0 <= column < course.days for column in beyond)
     assert len({long.on(day) for day in range(400, 764)}) == 364
+
+
+def test_a_treatment_of_some_draws_leaves_the_others_as_they_are() -> None:
+    floor = a_floor(2)
+    hazy = replace(floor, state=replace(floor.state, haze=np.full(floor.level.shape, 0.5)))
+    where = np.zeros(floor.level.shape, dtype=bool)
+    where[0, 3] = where[1, 7] = True
+    found = hazy.treated_where(polished().methods[Work.BURNISH].effect, where)
+    assert found.state.haze[where].tolist() == pytest.approx([0.15, 0.15])
+    assert (found.state.haze[~where] == 0.5).all()
+    assert (hazy.state.haze == 0.5).all()

@@ -6,6 +6,7 @@ import pytest
 from floorcare.ground.rules.limits import (
     RungLimits,
     coats_since_film_came_off,
+    first_allowed,
     last_done,
     limits_of,
     routinely_done,
@@ -117,3 +118,11 @@ def test_a_routine_that_has_ended_neither_lifts_a_cap_nor_does_the_work() -> Non
         surface = replace(polished(), methods={**polished().methods, Work.BURNISH: asked})
         (found,) = limits_of(book, surface, [Work.BURNISH], TODAY)
         assert (found.cap_on is None) is still
+
+
+def test_the_first_day_of_a_work_is_that_of_its_age_and_wait() -> None:
+    fresh = a_book(zone=a_zone(from_on=TODAY, poured_on=TODAY))
+    expected = (TODAY + 28 * DAY, "28 days after the pour")
+    assert first_allowed(fresh, polished(), Work.SPOT_REPAIR) == expected
+    assert first_allowed(fresh, polished(), Work.CLEAN) == (TODAY, "")
+    assert first_allowed(fresh, polished(), Work.READING_ROUND) == (date.min, "")

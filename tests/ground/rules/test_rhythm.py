@@ -88,6 +88,28 @@ def test_a_visit_that_stands_moves_the_habit_on() -> None:
     assert targets(rhythm_dues(case))[0] == date(2026, 7, 10)
 
 
+def stood(*nights: date, promised: bool = False) -> list[date]:
+    """Targets of a quarterly recoat, last done on 1 January, with visits standing on these."""
+    rhythm = routinely(Work.RECOAT, QUARTERLY, starts_on=date(2025, 7, 1), promised=promised)
+    book = a_book(routines=(rhythm,), done=(done(Work.RECOAT, date(2026, 1, 1)),))
+    ahead = tuple(done(Work.RECOAT, on) for on in nights)
+    return targets(rhythm_dues(a_case(book, days=365, standing=ahead)))
+
+
+def test_a_visit_that_stands_far_off_leaves_what_comes_before_it_due() -> None:
+    spring, summer, autumn = date(2026, 4, 1), date(2026, 7, 1), date(2026, 10, 1)
+    assert stood()[:3] == [spring, summer, autumn]
+    assert stood(autumn)[:3] == [spring, summer, date(2027, 1, 1)]
+    assert stood(date(2026, 7, 8))[:2] == [spring, date(2026, 10, 8)]
+    assert stood(summer, date(2026, 4, 6)) == [autumn, date(2027, 1, 1)]
+    assert stood(date(2026, 7, 8), promised=True)[:2] == [spring, autumn]
+
+
+def test_a_visit_that_stands_half_a_gap_late_is_not_waited_for() -> None:
+    assert stood(date(2026, 5, 14))[0] == date(2026, 8, 14)
+    assert stood(date(2026, 5, 20))[:2] == [date(2026, 4, 1), date(2026, 8, 20)]
+
+
 def test_typed_minutes_outrank_the_rates() -> None:
     typed = routinely(Work.RECOAT, QUARTERLY, minutes=77)
     assert {due.minutes for due in rhythm_dues(case_of(typed))} == {77}

@@ -38,6 +38,15 @@ def test_a_round_that_stands_moves_the_next_one_on() -> None:
     assert [due.target for due in round_dues(case)] == [stands + 91 * DAY]
 
 
+def test_a_round_that_stands_far_off_leaves_those_before_it_due() -> None:
+    last = TODAY - 6 * DAY
+    for days, before in ((200, 1), (210, 2)):
+        ahead = TreatmentDone(work=Work.READING_ROUND, done_on=last + days * DAY)
+        case = a_case(a_book(readings=read_down(last_on=last)), days=330, standing=(ahead,))
+        expected = [last + 91 * (n + 1) * DAY for n in range(before)]
+        assert [due.target for due in round_dues(case)] == [*expected, last + (days + 91) * DAY]
+
+
 def test_without_a_promised_look_nothing_need_be_read() -> None:
     assert round_dues(a_case(a_book(promises=()))) == ()
     assert round_dues(a_case(a_book(promises=(slip_promised(),)))) == ()

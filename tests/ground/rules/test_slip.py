@@ -4,10 +4,14 @@ import pytest
 
 from floorcare.ground.rules.slip import (
     RETESTS_BEFORE_TREATMENT,
+    UNTESTED_DAYS,
+    first_test_due,
     guard_dues,
     judge_slip,
     retest_due,
+    slip_findings,
     slip_guard,
+    slip_unknown,
 )
 from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.treatment import Work
@@ -150,3 +154,47 @@ def test_what_stands_far_off_does_not_answer_the_guard() -> None:
     for days, left in ((8, []), (9, [Work.CLEAN])):
         clean = TreatmentDone(work=Work.CLEAN, done_on=TODAY + days * DAY)
         assert works(0.40, standing=(clean,)) == [*left, Work.SLIP_TEST]
+
+
+def test_promised_slip_without_a_test_that_counts_is_unknown() -> None:
+    promised = (slip_promised(),)
+    assert slip_unknown(a_book(readings=(), promises=promised), TODAY)
+    odd = slip_read(TODAY - DAY, 0.6, "dry DCOF")
+    assert slip_unknown(a_book(readings=(odd,), promises=promised), TODAY)
+    assert slip_unknown(a_book(readings=(slip_read(TODAY + DAY, 0.6),), promises=promised), TODAY)
+    for value in (0.30, 0.60):
+        tested = a_book(readings=(slip_read(TODAY, value),), promises=promised)
+        assert not slip_unknown(tested, TODAY)
+    assert not slip_unknown(a_book(readings=(), promises=()), TODAY)
+
+
+def test_what_is_unknown_is_tested_within_a_fortnight_unless_a_test_stands() -> None:
+    case = a_case(a_book(readings=(), promises=(slip_promised(),)))
+    (due,) = first_test_due(case)
+    assert (due.work, due.target) == (Work.SLIP_TEST, case.first_night)
+    assert due.latest == case.first_night + UNTESTED_DAYS * DAY
+    assert due.reason.rule == "slip unknown"
+    stands = TreatmentDone(work=Work.SLIP_TEST, done_on=TODAY + 20 * DAY)
+    assert first_test_due(a_case(case.book, standing=(stands,))) == ()
+    assert first_test_due(a_case(a_book(readings=(), promises=()))) == ()
+
+
+def test_tests_that_count_for_nothing_are_named_with_the_reason_once_a_method() -> None:
+    readings = (
+        slip_read(TODAY - 3 * DAY, 0.6, "ASTM C1028"),
+        slip_read(TODAY - 2 * DAY, 0.6, "ASTM C1028"),
+        slip_read(TODAY - DAY, 40.0, "pendulum PTV"),
+        slip_read(TODAY, 0.5),
+    )
+    withdrawn, unfitting = slip_findings(
+        a_case(a_book(zone=a_zone(place="ramp"), readings=readings, promises=()))
+    )
+    assert withdrawn.problem == (
+        "slip tests of NORTH/LANE by ASTM C1028 count for nothing (2, the last on 2026-02-28): "
+        "ASTM C1028 was withdrawn in February 2014"
+    )
+    assert withdrawn.mend == "use wet DCOF or pendulum PTV"
+    assert 'no published limit for the place "ramp"' in unfitting.problem
+    out = a_case(a_book(readings=(slip_read(TODAY, 45.0),), promises=()))
+    assert "was another method meant?" in slip_findings(out)[0].mend
+    assert slip_findings(a_case(a_book(readings=(slip_read(TODAY, 0.5),)))) == ()

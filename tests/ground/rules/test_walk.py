@@ -13,6 +13,7 @@ from floorcare.ground.rules.floor import (
 )
 from floorcare.ground.rules.walk import NEVER, RungTaken, WalkTerms, walk
 from floorcare.ground.rules.wear_dues import wear_rungs
+from floorcare.ground.trade.surface import NO_EFFECT
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.wear.model import FloorState, Rates, expose, ln_gloss, treat
 from tests.builders import a_course, a_floor, polished, the_terms, without_noise
@@ -173,6 +174,18 @@ def test_a_re_polish_gives_the_coats_back() -> None:
     terms = the_terms(course, allowed_from=only(RECOAT, REPOLISH), escape_share=0.0, coat_limit=1)
     works = [step.rung for step in walk(a_floor(), course, terms)]
     assert works[:4] == [RECOAT, REPOLISH, RECOAT, REPOLISH]
+
+
+def test_a_strip_that_is_laid_gives_the_coats_back_though_it_is_no_rung() -> None:
+    course = burnished_course(50.0)
+    strip = np.zeros((1, course.days), dtype=bool)
+    strip[0, 1] = True
+    # of its effect only the counting is looked at here
+    laid = replace(course, treatments=((Work.STRIP, NO_EFFECT, strip), *course.treatments))
+    own = {"allowed_from": only(RECOAT, REPOLISH), "escape_share": 0.0, "coat_limit": 1}
+    used_up = {**own, "coats": np.array([1])}
+    assert walk(a_floor(), course, the_terms(course, **used_up))[0].rung == REPOLISH
+    assert walk(a_floor(), laid, the_terms(laid, **used_up))[0].rung == RECOAT
 
 
 def test_a_coat_that_stands_counts_towards_the_limit() -> None:
