@@ -12,6 +12,7 @@ from floorcare.errors import NotKnown
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from floorcare.findings import Finding
     from floorcare.ground.trade.surface import Surface
     from floorcare.store.open import Store
 
@@ -44,10 +45,17 @@ def opened(chosen: str | None) -> "Iterator[Store]":
 
 
 def surfaces() -> "dict[str, Surface]":
-    """Every surface by code; one that is asked for and missing is told."""
-    from floorcare.store.surfaces import load_surfaces
+    """Every surface that can be read, by code; one that is asked for and missing is told."""
+    from floorcare.store.surfaces import readable_surfaces
 
-    return _Surfaces(load_surfaces())
+    return _Surfaces(readable_surfaces()[0])
+
+
+def surface_findings() -> "tuple[Finding, ...]":
+    """What keeps a surface file from being read: its zones are left out, the rest is planned."""
+    from floorcare.store.surfaces import readable_surfaces
+
+    return tuple(f for f in readable_surfaces()[1] if f.weight == "stops")
 
 
 class _Surfaces(dict[str, "Surface"]):
@@ -55,8 +63,9 @@ class _Surfaces(dict[str, "Surface"]):
 
     def __missing__(self, code: str) -> "Surface":
         raise NotKnown(
-            f'A zone names the surface "{code}", which has no file any more. Put {code}.toml back '
-            f"or give the zone another; there are {', '.join(sorted(self))}."
+            f'A zone names the surface "{code}", which has no file any more, or none that '
+            f"can be read. Put {code}.toml right or give the zone another; there are "
+            f"{', '.join(sorted(self))}."
         )
 
 

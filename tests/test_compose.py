@@ -5,6 +5,7 @@ import pytest
 
 from floorcare import compose
 from floorcare.errors import NotKnown, StoreTrouble
+from floorcare.store import surfaces
 from floorcare.store.open import Store
 from floorcare.store.upgrade import create_or_upgrade
 from tests.store.sample import INSTALLATION, NOW
@@ -87,3 +88,16 @@ def test_a_surface_without_a_file_is_told_with_those_there_are():
     with pytest.raises(NotKnown, match=r'"slate", which has no file any more.*polished_concrete'):
         compose.surfaces()["slate"]
     assert compose.surfaces().get("slate") is None
+
+
+def test_a_surface_file_that_cannot_be_read_is_named_and_the_others_are_there(
+    tmp_path, monkeypatch
+):
+    assert compose.surface_findings() == ()
+    whole = (surfaces.SURFACES_FOLDER / "polished_concrete.toml").read_text(encoding="utf-8")
+    (tmp_path / "polished_concrete.toml").write_text(whole, encoding="utf-8")
+    (tmp_path / "slate.toml").write_text(f"colour = 1\n{whole}", encoding="utf-8")
+    monkeypatch.setattr(surfaces, "SURFACES_FOLDER", tmp_path)
+    assert list(compose.surfaces()) == ["polished_concrete"]
+    (found,) = compose.surface_findings()
+    assert (found.file, found.value) == ("slate.toml", "colour")

@@ -15,8 +15,7 @@ from pathlib import Path
 import typer.main
 
 from floorcare.errors import FloorcareError
-from floorcare.faces.cli.app import app
-from floorcare.faces.cli.commands import COMMANDS
+from floorcare.faces.cli.app import COMMANDS, app
 from floorcare.ground.rules.catalogue import RULES
 
 ROOT = Path(__file__).resolve().parents[1]

@@ -30,8 +30,10 @@ from floorcare.ground.wear.from_books import thousand_passes, treatment_masks
 from floorcare.ground.wear.judged import reading_error
 from floorcare.ground.wear.known_then import book_then
 from floorcare.ground.wear.learn import learn
+from floorcare.ground.wear.meters import Meters
 from floorcare.ground.wear.model import Flags, Floats
 from floorcare.ground.wear.rivals import RIVALS, LooksAhead, rival_forecasts
+from floorcare.ground.wear.site_year import site_year
 from floorcare.store.open import Store
 
 Key = tuple[str, str]
@@ -108,6 +110,7 @@ class _Hidden:
     """Readings by zone, oldest first, with a number each; `asked` are the zones that count."""
 
     books: Mapping[Key, ZoneBook]
+    meters: Meters
     rounds: Mapping[Key, tuple[tuple[int, RoundValue], ...]]
     asked: frozenset[Key]
 
@@ -140,8 +143,8 @@ def backtest_wear(
     if surface and surface not in surfaces:
         raise NotKnown(f'There is no surface "{surface}"; there are {", ".join(sorted(surfaces))}.')
     with store.work() as work:
-        books = work.books()
-    hidden = _hidden(books, surfaces, today, sites)
+        books, meters = work.books(), work.meters()
+    hidden = _hidden(books, meters, surfaces, today, sites)
     days = origins(today, months)
     parts: list[HeldAgainst] = []
     told: list[ForecastHeld] = []
@@ -157,7 +160,11 @@ def backtest_wear(
 
 
 def _hidden(
-    books: Iterable[SiteBook], surfaces: Mapping[str, Surface], today: date, sites: Sequence[str]
+    books: Iterable[SiteBook],
+    meters: Meters,
+    surfaces: Mapping[str, Surface],
+    today: date,
+    sites: Sequence[str],
 ) -> _Hidden:
     of_sites = {book.site.code: book for book in books}
     for code in sites:
@@ -174,23 +181,29 @@ def _hidden(
     known: dict[Key, ZoneBook] = {}
     number = 0
     for code, zones in sorted(by_surface.items()):
-        believed = fleet_columns(zones, surfaces[code], today).rounds
+        believed = fleet_columns(zones, surfaces[code], today, meters=meters).rounds
         for (site, zone), of_zone in zip(zones, believed, strict=True):
             key = (site, zone.zone.code)
             known[key] = zone
             rounds[key] = tuple(enumerate(of_zone, start=number))
             number += len(of_zone)
     asked = frozenset(key for key in known if not sites or key[0] in sites)
-    return _Hidden(books=known, rounds=rounds, asked=asked)
+    return _Hidden(books=known, meters=meters, rounds=rounds, asked=asked)
 
 
 def _then(hidden: _Hidden, origin: date) -> dict[str, list[tuple[str, ZoneBook]]]:
     """(site code, book as it stood) of every zone then under care, by its surface then."""
-    found: dict[str, list[tuple[str, ZoneBook]]] = {}
+    of_site: dict[str, list[ZoneBook]] = defaultdict(list)
     for (site, _), book in hidden.books.items():
         then = book_then(book, origin)
         if then is not None and then.zone.span_on(origin) is not None:
-            found.setdefault(then.zone.span_about(origin).surface, []).append((site, then))
+            of_site[site].append(then)
+    found: dict[str, list[tuple[str, ZoneBook]]] = {}
+    for site, zones in of_site.items():
+        by_month = site_year(zones, origin)
+        for zone in zones:
+            laid = replace(zone, by_month=by_month)
+            found.setdefault(laid.zone.span_about(origin).surface, []).append((site, laid))
     return dict(sorted(found.items()))
 
 
@@ -203,7 +216,7 @@ def _from_origin(
 ) -> tuple[HeldAgainst, list[ForecastHeld]]:
     """Forecasts of one surface from one origin, as rows to score and to show."""
     last = min(today, origin + timedelta(days=FARTHEST_DAYS))
-    laid = fleet_columns(zones, surface, origin)
+    laid = fleet_columns(zones, surface, origin, meters=hidden.meters)
     read_before = np.bincount(laid.columns.reading_zone, minlength=len(zones)) > 0
     coming = [
         (z, number, r)
@@ -215,7 +228,7 @@ def _from_origin(
     if not coming:
         return joined(()), []
     pooled = learn(laid.columns, surface.law, laid.zone_class)
-    fleet = fit_fleet(zones, surface, origin, pooled=pooled)
+    fleet = fit_fleet(zones, surface, origin, pooled=pooled, meters=hidden.meters)
     # always as far, so that no forecast depends on which readings came or were asked for
     tomorrow = origin + timedelta(days=1)
     passes = thousand_passes([book for _, book in zones], tomorrow, FARTHEST_DAYS)

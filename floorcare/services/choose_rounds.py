@@ -126,7 +126,7 @@ def choose_rounds(
         branches = work.branches()
         books = work.books()
         visits = work.visits(first=today)
-        pooled = work.pooled()
+        pooled, meters = work.pooled(), work.meters()
     known = {book.site.code for book in books}
     for site in sorted(set(sites) - known):
         raise NotKnown(f'There is no site "{site}"; there are {", ".join(sorted(known))}.')
@@ -134,7 +134,13 @@ def choose_rounds(
     found = []
     for branch in branches:
         year = year_of(
-            branch, books=asked, visits=visits, surfaces=surfaces, pooled=pooled, today=today
+            branch,
+            books=asked,
+            visits=visits,
+            surfaces=surfaces,
+            pooled=pooled,
+            meters=meters,
+            today=today,
         )
         if year.books or not sites:
             found.append(_sheet(year, by or today, budget_minutes, cost or RoundCost()))

@@ -2,15 +2,19 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from floorcare.errors import NotKnown
-from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear, survey_branch
+from floorcare.ground.schedule.branch_year import look_ahead, survey_branch
 from floorcare.ground.schedule.outlook import ZoneOutlook
 from floorcare.ground.schedule.what_if import WhatIf, only_zone, what_ifs
+from floorcare.ground.schedule.years import year_of
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.visit import Due, Unplaced, Visit, VisitState
+from floorcare.ground.trade.visit import Due, Unplaced, Visit
+from floorcare.ground.wear.alarm import Alarm
+from floorcare.ground.wear.fleet_alarms import alarms_of
 from floorcare.store.open import Store
+from floorcare.store.visits import VisitEvent
 
 SHORTEST_ID = 6
 """A visit may be named by so many first characters of its id, where they are its alone."""
@@ -41,7 +45,8 @@ class Explanation:
 
     about : "visit" or "zone"; `name` is the visit's id or SITE/ZONE.
     works : a visit's lines, or what is coming up on a zone.
-    outlook, what_ifs : of a zone only.
+    outlook, what_ifs, alarms : of a zone only; alarms are to be looked at and moved nothing.
+    events : of a visit only, what happened to it, oldest first.
     """
 
     about: str
@@ -51,6 +56,8 @@ class Explanation:
     works: tuple[WorkReason, ...]
     outlook: ZoneOutlook | None = None
     what_ifs: tuple[WhatIf, ...] = ()
+    alarms: tuple[Alarm, ...] = ()
+    events: tuple[VisitEvent, ...] = ()
 
 
 def explain_why(
@@ -80,12 +87,15 @@ def _visit(store: Store, target: str) -> Explanation:
         several = ", ".join(v.uuid[:13] for v in found[:4])
         raise NotKnown(f'"{target}" begins several visits: {several}. Give more of the id.')
     visit = found[0]
+    with store.work() as work:
+        events = work.visit_events(visit.uuid)
     return Explanation(
         about="visit",
         name=visit.uuid,
         state=f"{visit.site}, {visit.state.value}, {visit.commitment.value} fixed",
         night=visit.night,
         works=tuple(_reason(line.due, (visit.night,)) for line in visit.lines),
+        events=events,
     )
 
 
@@ -96,6 +106,7 @@ def _zone(store: Store, surfaces: Mapping[str, Surface], target: str, today: dat
         branches = {branch.code: branch for branch in work.branches()}
         visits = work.visits(sites=[site], first=today)
         unplaced = work.unplaced()
+        pooled, meters = work.pooled(), work.meters()
     if not books:
         raise NotKnown(f'There is no site "{site}".')
     book = books[0].zone(zone)
@@ -108,13 +119,14 @@ def _zone(store: Store, surfaces: Mapping[str, Surface], target: str, today: dat
     branch = branches.get(books[0].site.branch_on(today))
     if branch is None:
         raise NotKnown(f"Site {site} has no branch on {today}, so nothing is planned there.")
-    year = BranchYear(
-        branch=branch,
+    year = year_of(
+        branch,
         books=books,
+        visits=visits,
         surfaces=surfaces,
-        standing=tuple(v for v in visits if v.state is not VisitState.CANCELLED),
+        pooled=pooled,
+        meters=meters,
         today=today,
-        last_on=today + timedelta(weeks=LOOK_WEEKS),
     )
     alone = only_zone(year, site, zone)
     outlook = survey_branch(alone)[0]
@@ -126,6 +138,7 @@ def _zone(store: Store, surfaces: Mapping[str, Surface], target: str, today: dat
         works=_coming(year.standing, unplaced, site, zone),
         outlook=outlook,
         what_ifs=what_ifs(alone, outlook),
+        alarms=alarms_of([fleet for fleet, _, _ in look_ahead(alone)], alone.pooled),
     )
 
 

@@ -13,6 +13,7 @@ from floorcare.ground.wear.fleet import fleet_columns
 from floorcare.ground.wear.learn import learn
 from floorcare.ground.wear.model import Whole
 from floorcare.ground.wear.pooled import CLASSES, LEVELS, Noise, Pooled, PriorVersion
+from floorcare.ground.wear.site_year import with_site_year
 from floorcare.store.open import Store
 
 SAME = 1e-9
@@ -115,14 +116,14 @@ def learn_wear(
     tell : told (done, total) surfaces.
     """
     with store.work() as work:
-        books, before = work.books(), work.prior_version()
+        books, before, meters = work.books(), work.prior_version(), work.meters()
     pooled: dict[str, Pooled] = {}
     told: list[SurfaceLearned] = []
     fleets = _by_surface(books, today)
     for done, (code, zones) in enumerate(fleets.items()):
         tell(done, len(fleets))
         surface = surfaces[code]
-        laid = fleet_columns(zones, surface, today)
+        laid = fleet_columns(zones, surface, today, meters=meters)
         pooled[code] = learn(laid.columns, surface.law, laid.zone_class)
         told.append(_surface_told(surface, pooled[code], laid.zone_class))
     tell(len(fleets), len(fleets))
@@ -157,7 +158,7 @@ def _by_surface(books: Iterable[SiteBook], today: date) -> dict[str, list[tuple[
     """(site code, book) of every zone ever under care, by what it is made of today."""
     found: dict[str, list[tuple[str, ZoneBook]]] = {}
     for book in books:
-        for zone in book.zones:
+        for zone in with_site_year(book, today).zones:
             code = zone.zone.span_about(today).surface
             found.setdefault(code, []).append((book.site.code, replace(zone, seasons=book.seasons)))
     return dict(sorted(found.items()))

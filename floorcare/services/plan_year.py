@@ -1,28 +1,45 @@
 """Plan the year: load, decide branch by branch, and write the difference from what stood."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from hashlib import sha256
 
-from floorcare.errors import Clash
+from floorcare.errors import Clash, NotKnown
 from floorcare.findings import Finding
-from floorcare.ground.schedule.branch_year import BranchYear, Decision, decide_branch
-from floorcare.ground.schedule.difference import Difference, difference
+from floorcare.ground.rules.cost import BranchCosts, costs_by_branch
+from floorcare.ground.schedule.branch_year import Decision
+from floorcare.ground.schedule.difference import Difference, together
+from floorcare.ground.schedule.gather import SiteNights
 from floorcare.ground.schedule.outlook import ZoneOutlook
+from floorcare.ground.schedule.plan_digest import plan_digest
+from floorcare.ground.schedule.settled_year import (
+    Naming,
+    SettledYear,
+    becomes,
+    must_be_looked_at,
+    same_unplaced,
+    settled_year,
+    unplaced_key,
+)
+from floorcare.ground.schedule.sites_look import BranchYear, SitesLook, look_at_sites
 from floorcare.ground.schedule.urgent import UrgentFloor, most_urgent
+from floorcare.ground.schedule.years import year_of
 from floorcare.ground.trade.book import SiteBook
+from floorcare.ground.trade.people import CallReceived
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import ChangeKind, Plan, PlanChange, Unplaced, Visit, VisitState
+from floorcare.ground.wear.meters import Meters
+from floorcare.ground.wear.pooled import PriorVersion
 from floorcare.store.open import Store
+from floorcare.store.visit_marks import VisitMark, mark_of
 
 Tell = Callable[[int, int], None]
 WEEKS = 52
 """The horizon, where nobody asks for another."""
 
-MOST_LOOKS = 3
-"""A plan is looked at again so often at most until a look changes nothing. Assumption."""
+CHUNK_SITES = 40
+"""Sites looked at together: enough to be quick, few enough to tell how far it is. Assumption."""
 
 
 def silent(done: int, total: int) -> None:
@@ -31,7 +48,10 @@ def silent(done: int, total: int) -> None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class YearAccount:
-    """What a plan came to; `written` is False for a dry run and where nothing changed."""
+    """What a plan came to; `written` is False for a dry run and where nothing changed.
+
+    alone : the sites planned, where not every site was; the figures are of these.
+    """
 
     written: bool
     today: date
@@ -49,6 +69,7 @@ class YearAccount:
     over_before: int
     over_after: int
     saved_minutes: int
+    alone: tuple[str, ...] = ()
 
     def count(self, kind: ChangeKind) -> int:
         """How many visits were added, moved, merged, changed, dropped or kept."""
@@ -56,16 +77,44 @@ class YearAccount:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class _Asked:
+    """What is asked: see `plan_year`."""
+
+    surfaces: Mapping[str, Surface]
+    today: date
+    last_on: date
+    now: datetime
+    keep_notice: bool
+    sites: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Snapshot:
-    """One moment of the store: everything a plan is made from."""
+    """One moment of the store: everything a plan is made from.
+
+    branches, books, standing, known : of the branches planned; books of sites that are not among
+        `sites` are without records.
+    sites : to be decided; None for every site.
+    nights : by site, as far as they are known.
+    marks : every visit from today on, of any branch.
+    homes : the branch of each site there is, "" where none serves it.
+    """
 
     installation: str
     branches: tuple[Branch, ...]
     books: tuple[SiteBook, ...]
+    sites: frozenset[str] | None
     standing: tuple[Visit, ...]
     known: frozenset[str]
+    marks: tuple[VisitMark, ...]
+    homes: Mapping[str, str]
+    nights: dict[str, SiteNights]
     unplaced: tuple[Unplaced, ...]
     plan: Plan | None
+    prior: PriorVersion | None
+    meters: Meters
+    calls: tuple[CallReceived, ...]
+    costs: Mapping[str, BranchCosts]
     revisions: dict[str, int]
 
 
@@ -77,8 +126,10 @@ def plan_year(
     now: datetime,
     who: str,
     weeks: int = WEEKS,
+    keep_notice: bool = False,
     dry_run: bool = False,
     tell: Tell = silent,
+    sites: Collection[str] = (),
 ) -> YearAccount:
     """Plan every branch's year and write what changed, in one transaction.
 
@@ -87,188 +138,197 @@ def plan_year(
     surfaces : by code.
     today, now : the plan's day, and the UTC instant it is written at.
     weeks : length of the horizon.
+    keep_notice : what is newly proposed keeps the sites' notice days, unless it presses.
     dry_run : decide and account, write nothing.
-    tell : told (done, total) branches.
+    tell : told (done, total) sites.
+    sites : plan only these and level their branches, where the plan that stands is of the same day,
+        horizon and pooled values; every other site would come out as it stands.
 
     Raises
     ------
     Clash : the inputs changed while the plan was made, twice in a row.
+    NotKnown : there is no such site.
     """
-    last_on = today + timedelta(weeks=weeks)
-    for again in (False, True):
-        snapshot = _load(store, today)
-        decisions, found = _settled(snapshot, surfaces, today, last_on, now, tell)
-        unplaced = _unplaced(decisions)
-        plan = _plan(snapshot, found, unplaced, surfaces, today, last_on, who, now)
-        write = not dry_run and not (found.empty and _same(unplaced, snapshot.unplaced))
-        if write:
-            try:
-                _write(store, snapshot, plan, found, unplaced)
-            except Clash:
-                if again:
-                    raise
-                continue  # somebody recorded something meanwhile: decide once more with it
-        return _account(snapshot, decisions, found, unplaced, write, today, last_on)
-    raise AssertionError("the second turn either returns or raises")
+    asked = _Asked(
+        surfaces=surfaces,
+        today=today,
+        last_on=today + timedelta(weeks=weeks),
+        now=now,
+        keep_notice=keep_notice,
+        sites=frozenset(sites),
+    )
+    try:
+        return _made(store, asked, who, tell, dry_run=dry_run)
+    except Clash:
+        # somebody recorded something meanwhile: decide once more with it
+        return _made(store, asked, who, tell, dry_run=dry_run)
 
 
-def _load(store: Store, today: date) -> _Snapshot:
+def _made(store: Store, asked: _Asked, who: str, tell: Tell, *, dry_run: bool) -> YearAccount:
+    snapshot, years = _planned(store, asked, tell)
+    decisions = [year.decision for year in years]
+    found = together([year.found for year in years])
+    unplaced = _unplaced(snapshot, decisions)
+    write = not dry_run and not (found.empty and same_unplaced(unplaced, snapshot.unplaced))
+    if write:
+        plan = _plan(snapshot, found, unplaced, asked, who)
+        _write(store, snapshot, plan, found, unplaced)
+    return _account(snapshot, decisions, found, unplaced, write, asked)
+
+
+def _planned(store: Store, asked: _Asked, tell: Tell) -> tuple[_Snapshot, list[SettledYear]]:
+    """What the store held, and every branch's year; sites the asked ones push are planned too."""
+    while True:
+        snapshot = _load(store, asked)
+        years = _settled(snapshot, asked, tell)
+        beyond = frozenset().union(*(year.beyond for year in years))
+        if not beyond:
+            return snapshot, years
+        asked = replace(asked, sites=asked.sites | beyond)
+
+
+def _load(store: Store, asked: _Asked) -> _Snapshot:
+    today = asked.today
     with store.work() as work:
-        visits = work.visits()
-        return _Snapshot(
+        plan, prior, sites = work.standing_plan(), work.prior_version(), work.sites()
+        homes = {site.code: site.branch_on(today) for site in sites}
+        for code in sorted(asked.sites - set(homes)):
+            raise NotKnown("there is no such site", where=f"site {code}")
+        made_for = (today, asked.last_on, prior.number if prior else None)
+        alone = bool(asked.sites) and (
+            plan is not None and made_for == (plan.today, plan.last_on, plan.prior_version)
+        )
+        served = {homes[code] for code in asked.sites if homes[code]} if alone else None
+        mine = {code for code in homes if homes[code] in served} if served is not None else None
+        visits = work.visits(sites=mine, first=today if alone else None)
+        standing = tuple(
+            v for v in visits if v.night >= today and v.state is not VisitState.CANCELLED
+        )
+        snapshot = _Snapshot(
             installation=work.installation().uuid,
-            branches=work.branches(),
-            books=work.books(),
-            standing=tuple(
-                v for v in visits if v.night >= today and v.state is not VisitState.CANCELLED
-            ),
-            known=frozenset(v.uuid for v in visits),
+            branches=tuple(b for b in work.branches() if served is None or b.code in served),
+            books=work.books(mine, records=not alone),
+            sites=asked.sites if alone else None,
+            standing=standing,
+            known=work.visit_uuids(mine) if mine is not None else frozenset(v.uuid for v in visits),
+            marks=work.visit_marks(today) if alone else tuple(mark_of(v) for v in standing),
+            homes=homes,
+            nights={},
             unplaced=work.unplaced(),
-            plan=work.standing_plan(),
+            plan=plan,
+            prior=prior,
+            meters=work.meters(),
+            calls=work.calls(),
+            costs=costs_by_branch(work.branches(), work.rates(), work.contracts(), today),
             revisions=work.revisions(),
         )
-
-
-def _settled(
-    snapshot: _Snapshot,
-    surfaces: Mapping[str, Surface],
-    today: date,
-    last_on: date,
-    now: datetime,
-    tell: Tell,
-) -> tuple[list[Decision], Difference]:
-    """Decisions that a further look at them would not change, and the difference they make.
-
-    Work that was placed late, or on another night than it was walked for, may let a fresh look mend
-    more. So the plan is looked at again as if it stood already, and what mends it is taken over.
-    """
-    planned_to = snapshot.plan.last_on if snapshot.plan else None
-    decisions = _decide(snapshot, snapshot.standing, planned_to, surfaces, today, last_on, tell)
-    found = _difference(snapshot, decisions, now)
-    for _ in range(MOST_LOOKS):
-        if found.empty:
-            break
-        becoming = _becoming(snapshot, found)
-        looked = _decide(snapshot, becoming, last_on, surfaces, today, last_on, silent)
-        same = _same(_unplaced(looked), _unplaced(decisions))
-        if same and _difference(snapshot, looked, now).empty:
-            break
-        # set against what stands in the store, not against the look before
-        decisions = [
-            replace(new, movable=old.movable, over_before=old.over_before)
-            for old, new in zip(decisions, looked, strict=True)
-        ]
-        found = _difference(snapshot, decisions, now)
-    return decisions, found
-
-
-def _unplaced(decisions: list[Decision]) -> tuple[Unplaced, ...]:
-    return tuple(u for d in decisions for u in d.unplaced)
-
-
-def _decide(
-    snapshot: _Snapshot,
-    standing: tuple[Visit, ...],
-    planned_to: date | None,
-    surfaces: Mapping[str, Surface],
-    today: date,
-    last_on: date,
-    tell: Tell,
-) -> list[Decision]:
-    decisions = []
-    tell(0, len(snapshot.branches))
-    for done, branch in enumerate(snapshot.branches, start=1):
-        books = tuple(b for b in snapshot.books if b.site.branch_on(today) == branch.code)
-        sites = {b.site.code for b in books}
-        decisions.append(
-            decide_branch(
-                BranchYear(
-                    branch=branch,
-                    books=books,
-                    surfaces=surfaces,
-                    standing=tuple(v for v in standing if v.site in sites),
-                    today=today,
-                    last_on=last_on,
-                    planned_to=planned_to,
-                )
-            )
+        if not alone:
+            return snapshot
+        years = [_year(snapshot, branch, asked) for branch in snapshot.branches]
+        needed = asked.sites.union(
+            *(must_be_looked_at(year, snapshot.unplaced, snapshot.nights) for year in years)
         )
-        tell(done, len(snapshot.branches))
-    return decisions
+        whole = {book.site.code: book for book in work.books(needed)}
+        books = tuple(whole.get(book.site.code, book) for book in snapshot.books)
+        return replace(snapshot, books=books, sites=needed)
 
 
-def _difference(snapshot: _Snapshot, decisions: list[Decision], now: datetime) -> Difference:
-    return difference(
-        [stub for d in decisions for stub in d.stubs],
-        [visit for d in decisions for visit in d.movable],
-        people={site: people for d in decisions for site, people in d.people.items()},
-        installation=snapshot.installation,
-        known=snapshot.known,
-        now=now,
+def _year(snapshot: _Snapshot, branch: Branch, asked: _Asked) -> BranchYear:
+    return year_of(
+        branch,
+        books=snapshot.books,
+        visits=snapshot.standing,
+        surfaces=asked.surfaces,
+        pooled=snapshot.prior.surfaces if snapshot.prior else {},
+        meters=snapshot.meters,
+        calls=snapshot.calls,
+        keep_notice=asked.keep_notice,
+        costs=snapshot.costs[branch.code],
+        today=asked.today,
+        last_on=asked.last_on,
+        planned_to=snapshot.plan.last_on if snapshot.plan else None,
     )
 
 
-def _same(unplaced: tuple[Unplaced, ...], before: tuple[Unplaced, ...]) -> bool:
-    def keys(found: tuple[Unplaced, ...]) -> list[tuple[str, str, str, date, str]]:
-        return sorted((u.due.site, u.due.zone, u.due.work, u.due.target, u.why) for u in found)
-
-    return keys(unplaced) == keys(before)
-
-
-def _becoming(snapshot: _Snapshot, found: Difference) -> tuple[Visit, ...]:
-    """The visits that stand once the difference is written."""
-    after = {visit.uuid: visit for visit in (*snapshot.standing, *found.altered)}
-    return tuple(v for v in after.values() if v.state is not VisitState.CANCELLED)
-
-
-def _digest(
-    snapshot: _Snapshot, surfaces: Mapping[str, Surface], today: date, last_on: date
-) -> str:
-    """What a plan was made from, in one line that can be compared."""
-    parts = [
-        today.isoformat(),
-        last_on.isoformat(),
-        *(f"{branch}={revision}" for branch, revision in sorted(snapshot.revisions.items())),
-        *sorted(f"{v.uuid}:{v.sequence}:{v.state}:{v.agreement}" for v in snapshot.standing),
-        *(f"{code}:{_told(surfaces[code])}" for code in sorted(surfaces)),
+def _settled(snapshot: _Snapshot, asked: _Asked, tell: Tell) -> list[SettledYear]:
+    """Every branch's year, a branch at a time."""
+    naming = Naming(installation=snapshot.installation, known=snapshot.known, now=asked.now)
+    years = [_year(snapshot, branch, asked) for branch in snapshot.branches]
+    alone = snapshot.sites
+    chosen = [
+        [b.site.code for b in year.books if alone is None or b.site.code in alone] for year in years
     ]
-    return sha256("\n".join(parts).encode()).hexdigest()
+    total, done = sum(map(len, chosen)), 0
+    tell(0, total)
+    settled = []
+    for year, codes in zip(years, chosen, strict=True):
+        looks: list[SitesLook] = []
+        for start in range(0, len(codes), CHUNK_SITES):
+            part = codes[start : start + CHUNK_SITES]
+            looks.append(look_at_sites(year, part, snapshot.nights))
+            done += len(part)
+            if start + CHUNK_SITES < len(codes):
+                tell(done, total)
+        settled.append(settled_year(year, looks, naming))
+        tell(done, total)
+    return settled
 
 
-def _told(surface: Surface) -> str:
-    """A surface as text in one fixed order; its sets have none of their own."""
-    rungs = [
-        f"{work}:{rung.effect}:{rung.worthwhile_hold_days}:{rung.forward_days}:{rung.cap_days}:"
-        f"{rung.min_age_days}:{sorted(rung.needs)}:{rung.steps}"
-        for work, rung in surface.methods.items()
-    ]
-    return f"{surface.law}|{surface.ladder}|{surface.coat_limit}|{surface.escape_share}|{rungs}"
+def _unplaced(snapshot: _Snapshot, decisions: Sequence[Decision]) -> tuple[Unplaced, ...]:
+    """What has no night, of every branch; what had none before keeps the words it had."""
+    before = {unplaced_key(one): one for one in snapshot.unplaced}
+    planned = {site for decision in decisions for site in decision.people}
+    found = [one for decision in decisions for one in decision.unplaced]
+    if snapshot.sites is not None:
+        elsewhere = {site for site, home in snapshot.homes.items() if home} - planned
+        found += [one for one in snapshot.unplaced if one.due.site in elsewhere]
+    told = (before.get(unplaced_key(one), one) for one in found)
+    return tuple(sorted(told, key=unplaced_key))
 
 
 def _plan(
     snapshot: _Snapshot,
     found: Difference,
     unplaced: tuple[Unplaced, ...],
-    surfaces: Mapping[str, Surface],
-    today: date,
-    last_on: date,
+    asked: _Asked,
     who: str,
-    now: datetime,
 ) -> Plan:
     kinds = [change.kind for change in found.changes]
+    served = {branch.code for branch in snapshot.branches}
+    elsewhere = sum(
+        1
+        for mark in snapshot.marks
+        if snapshot.homes[mark.site] not in {"", *served}
+        and mark.is_movable(asked.today, asked.last_on)
+    )
     return Plan(
-        made_at=now,
+        made_at=asked.now,
         made_by=who,
-        today=today,
-        last_on=last_on,
-        digest=_digest(snapshot, surfaces, today, last_on),
+        today=asked.today,
+        last_on=asked.last_on,
+        digest=_digest(snapshot, asked),
         added=kinds.count(ChangeKind.ADDED),
         moved=kinds.count(ChangeKind.MOVED),
         merged=kinds.count(ChangeKind.MERGED),
         changed=kinds.count(ChangeKind.CHANGED),
         dropped=kinds.count(ChangeKind.DROPPED),
-        kept=kinds.count(ChangeKind.KEPT),
+        kept=kinds.count(ChangeKind.KEPT) + elsewhere,
         unplaced=len(unplaced),
+        prior_version=snapshot.prior.number if snapshot.prior else None,
+    )
+
+
+def _digest(snapshot: _Snapshot, asked: _Asked) -> str:
+    return plan_digest(
+        [
+            asked.today.isoformat(),
+            asked.last_on.isoformat(),
+            f"learned {snapshot.prior.number if snapshot.prior else 0}",
+            *(("notice kept",) if asked.keep_notice else ()),
+            *(f"{branch}={revision}" for branch, revision in sorted(snapshot.revisions.items())),
+        ],
+        (f"{v.uuid}:{v.sequence}:{v.state}:{v.agreement}" for v in snapshot.marks),
+        asked.surfaces,
     )
 
 
@@ -285,7 +345,7 @@ def _write(
             visits=found.altered,
             changes=found.changes,
             unplaced=unplaced,
-            revisions=snapshot.revisions,
+            revisions={b.code: snapshot.revisions[b.code] for b in snapshot.branches},
             who=plan.made_by,
             now=plan.made_at,
         )
@@ -298,41 +358,41 @@ def _account(
     found: Difference,
     unplaced: tuple[Unplaced, ...],
     written: bool,
-    today: date,
-    last_on: date,
+    asked: _Asked,
 ) -> YearAccount:
-    proposed = _becoming(snapshot, found)
+    alone = snapshot.sites
+    unplaced = tuple(one for one in unplaced if alone is None or one.due.site in alone)
+    proposed = [v for v in becomes(snapshot.standing, found) if alone is None or v.site in alone]
     outlooks = tuple(outlook for d in decisions for outlook in d.outlooks)
     served = {site for d in decisions for site in d.people}
     homeless = tuple(
         Finding(
-            problem=f"site {book.site.code} has no branch on {today}, so it is not planned",
+            problem=f"site {book.site.code} has no branch on {asked.today}, so it is not planned",
             allowed=", ".join(branch.code for branch in snapshot.branches),
             mend="give it a branch from that day on",
             weight="asks",
         )
         for book in snapshot.books
-        if book.site.code not in served
+        if book.site.code not in served and alone is None
     )
     return YearAccount(
         written=written,
-        today=today,
-        last_on=last_on,
-        sites=len(served),
+        today=asked.today,
+        last_on=asked.last_on,
+        sites=len(served if alone is None else served & alone),
         zones=len(outlooks),
         visits=len(proposed),
         lines=sum(len(visit.lines) for visit in proposed),
         late=sum(1 for v in proposed for line in v.lines if v.night > line.due.latest),
-        changes=found.changes,
+        changes=tuple(c for c in found.changes if alone is None or c.site in alone),
         unplaced=unplaced,
         urgent=most_urgent(
-            [(visit.night, line) for visit in proposed for line in visit.lines],
-            unplaced,
-            outlooks,
+            [(v.night, line) for v in proposed for line in v.lines], unplaced, outlooks
         ),
         outlooks=outlooks,
-        findings=(*homeless, *(finding for d in decisions for finding in d.findings)),
+        findings=tuple(dict.fromkeys((*homeless, *(f for d in decisions for f in d.findings)))),
         over_before=sum(d.over_before for d in decisions),
         over_after=sum(d.over_after for d in decisions),
         saved_minutes=sum(d.saved_minutes for d in decisions),
+        alone=tuple(sorted(alone or ())),
     )

@@ -14,6 +14,7 @@ from floorcare.services.sheets import BEFORE_ANY_PLAN, CalendarEvent, CalendarSh
 from floorcare.store.open import Store
 
 PROPOSED = "Proposed, not yet agreed: the night may still change."
+REFUSED = "You refused this night: another will be proposed."
 WET_FLOORS = (
     "Wet floors can be slippery: please keep behind the barriers until they are taken away."
 )
@@ -97,7 +98,7 @@ def _event(visit: Visit, book: SiteBook, surfaces: Mapping[str, Surface]) -> Cal
         ends_at=instant(visit.night, visit.starts_minute, site.time_zone)
         + timedelta(minutes=visit.minutes),
         description=(
-            *((PROPOSED,) if proposed else ()),
+            *((_standing_said(visit),) if proposed else ()),
             *why,
             *closed,
             "Times are the site's own clock; a reopening time is the earliest.",
@@ -111,6 +112,10 @@ def _event(visit: Visit, book: SiteBook, surfaces: Mapping[str, Surface]) -> Cal
         asked=visit.agreement is Agreement.ASKED,
         cancelled=visit.state is VisitState.CANCELLED,
     )
+
+
+def _standing_said(visit: Visit) -> str:
+    return REFUSED if visit.agreement is Agreement.REFUSED else PROPOSED
 
 
 def _only_proposed(visit: Visit) -> bool:

@@ -10,6 +10,7 @@ from datetime import UTC, date, datetime
 from typing import Literal
 
 from floorcare.ground.schedule.course import ZoneCourse
+from floorcare.ground.wear.alarm import Alarm
 
 Units = Literal["metric", "US"]
 
@@ -247,6 +248,7 @@ class ConditionTable:
     """The condition of every zone on one day, rows by site and zone.
 
     charts : of the same zones in the same order, or none where nobody asked for them.
+    alarms : what a person should look at, instruments first.
     """
 
     contractor: str
@@ -256,6 +258,7 @@ class ConditionTable:
     as_of: str = ""
     units: Units = "metric"
     charts: tuple[ZoneChart, ...] = ()
+    alarms: tuple[Alarm, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -42,6 +42,8 @@ from floorcare.ground.trade.contract import Contract, Exclusion, FeeLine, Renewa
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Plan, Visit
+from floorcare.ground.wear.meters import Meters
+from floorcare.ground.wear.pooled import Pooled
 from floorcare.services.sheets import CalendarEvent, CalendarSheet, Units
 from floorcare.store.history import HistoryEntry
 from floorcare.store.installations import Installation
@@ -142,6 +144,8 @@ class _Care:
     books: tuple[SiteBook, ...]
     visits: tuple[Visit, ...]
     plan: Plan | None
+    pooled: Mapping[str, Pooled]
+    meters: Meters
     history: tuple[HistoryEntry, ...]
 
 
@@ -155,6 +159,8 @@ def _load(store: Store, history: int = 0) -> _Care:
             books=work.books(),
             visits=work.visits(),
             plan=work.standing_plan(),
+            pooled=work.pooled(),
+            meters=work.meters(),
             history=work.history(history) if history else (),
         )
 
@@ -274,8 +280,7 @@ def _of_term(contract: Contract, term: Term) -> _Asked:
 def _conditions(
     care: _Care, books: Sequence[SiteBook], surfaces: Mapping[str, Surface], today: date
 ) -> dict[ZoneKey, ZoneOutlook]:
-    ahead = tuple(v for v in care.visits if v.night >= today)
-    return conditions(care.branches, books, ahead, surfaces, today)
+    return conditions(care.branches, books, care.visits, surfaces, care.pooled, today, care.meters)
 
 
 def _summary(

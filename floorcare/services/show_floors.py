@@ -2,18 +2,20 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from math import isinf
 
 from floorcare.errors import NotKnown
 from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear, look_ahead
 from floorcare.ground.schedule.outlook import ZoneOutlook, zone_outlooks
+from floorcare.ground.schedule.years import year_of
 from floorcare.ground.schedule.zone_course import FloorToday, floors_today, zone_courses
 from floorcare.ground.trade.book import SiteBook, ZoneBook
-from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import TREATMENTS
-from floorcare.ground.trade.visit import Visit, VisitLine, VisitState
+from floorcare.ground.trade.visit import Visit, VisitLine
+from floorcare.ground.wear.fleet import Fleet
+from floorcare.ground.wear.fleet_alarms import alarms_of
 from floorcare.services.sheets import ConditionRow, ConditionTable, GlossBand, ZoneChart
 from floorcare.store.open import Store
 
@@ -42,9 +44,22 @@ def show_floors(
     with store.work() as work:
         branches = work.branches()
         books = work.books()
-        visits = tuple(v for v in work.visits(first=today) if v.state is not VisitState.CANCELLED)
+        visits = work.visits(first=today)
+        pooled, meters = work.pooled(), work.meters()
     books = _asked_for(books, sites, zone)
-    tables = (_table(branch, books, visits, surfaces, today, charts) for branch in branches)
+    years = (
+        year_of(
+            branch,
+            books=books,
+            visits=visits,
+            surfaces=surfaces,
+            pooled=pooled,
+            meters=meters,
+            today=today,
+        )
+        for branch in branches
+    )
+    tables = (_table(year, charts) for year in years)
     asked = bool(sites or zone)
     found = tuple(table for table in tables if table.rows or not asked)
     if asked and not found:
@@ -72,28 +87,15 @@ def _asked_for(
     return (replace(book, zones=chosen),)
 
 
-def _table(
-    branch: Branch,
-    books: tuple[SiteBook, ...],
-    visits: tuple[Visit, ...],
-    surfaces: Mapping[str, Surface],
-    today: date,
-    charts: bool,
-) -> ConditionTable:
-    mine = tuple(b for b in books if b.site.branch_on(today) == branch.code)
-    by_code = {b.site.code: b for b in mine}
-    year = BranchYear(
-        branch=branch,
-        books=mine,
-        surfaces=surfaces,
-        standing=tuple(v for v in visits if v.site in by_code),
-        today=today,
-        last_on=today + timedelta(weeks=LOOK_WEEKS),
-    )
+def _table(year: BranchYear, charts: bool) -> ConditionTable:
+    by_code = {b.site.code: b for b in year.books}
+    surfaces, today = year.surfaces, year.today
     coming = _coming(year.standing)
     rows: list[ConditionRow] = []
     drawn: list[ZoneChart] = []
+    fleets: list[Fleet] = []
     for fleet, cases, ahead in look_ahead(year):
+        fleets.append(fleet)
         looks = zip(
             cases, zone_outlooks(fleet, cases, ahead), floors_today(fleet, ahead), strict=True
         )
@@ -109,11 +111,12 @@ def _table(
             )
     return ConditionTable(
         contractor="",
-        branch=branch.name,
+        branch=year.branch.name,
         on=today,
         rows=tuple(sorted(rows, key=lambda r: r.zone.split("/"))),
-        units=branch.units,
+        units=year.branch.units,
         charts=tuple(sorted(drawn, key=lambda c: c.row.zone.split("/"))),
+        alarms=alarms_of(fleets, year.pooled),
     )
 
 

@@ -12,7 +12,10 @@ from floorcare.store.open import Store
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VisitRow:
-    """One visit: when, where, how long, what, why and where it stands."""
+    """One visit: when, where, how long, what, why and where it stands.
+
+    version : rises with every change; whoever changes it may name the one they saw.
+    """
 
     visit: str
     site: str
@@ -27,6 +30,8 @@ class VisitRow:
     latest: date
     late: bool
     reason: str
+    commitment: str = "week"
+    version: int = 1
 
 
 def show_visits(
@@ -45,6 +50,7 @@ def show_visits(
     """
     with store.work() as work:
         visits = work.visits(sites=sites or None, first=first, last=last)
+        versions = work.visit_versions(visit.uuid for visit in visits)
         names = {b.site.code: b.site.name for b in work.books(sites or None)}
     missing = set(sites) - set(names)
     if missing:
@@ -69,6 +75,8 @@ def show_visits(
                 latest=latest,
                 late=visit.night > latest,
                 reason=min(visit.lines, key=lambda line: line.due.latest).due.reason.inside,
+                commitment=visit.commitment.value,
+                version=versions[visit.uuid],
             )
         )
     return tuple(rows)

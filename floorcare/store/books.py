@@ -5,6 +5,7 @@ from collections.abc import Collection
 from sqlalchemy import Connection
 
 from floorcare.ground.trade.book import SiteBook, ZoneBook
+from floorcare.store.answers import answers_of
 from floorcare.store.make_ups import make_ups_of, seasons_of
 from floorcare.store.promises import promises_of
 from floorcare.store.readings import readings_of
@@ -16,20 +17,29 @@ from floorcare.store.treatments import treatments_of
 from floorcare.store.zones import stations_of, zones_of
 
 
-def books_of(connection: Connection, sites: Collection[str] | None) -> tuple[SiteBook, ...]:
-    """The books of these sites, or of all, sorted by code; codes nobody knows are left out."""
+def books_of(
+    connection: Connection, sites: Collection[str] | None, *, records: bool = True
+) -> tuple[SiteBook, ...]:
+    """The books of these sites, or of all, sorted by code; codes nobody knows are left out.
+
+    Parameters
+    ----------
+    records : with readings, past treatments and traffic; there are many of them.
+    """
     found = sites_of(connection, sites)
     areas = areas_of(connection, sites)
     requirements = requirements_of(connection, sites)
     seasons = seasons_of(connection, sites)
     zones = zones_of(connection, sites)
     stations = stations_of(connection, sites)
-    readings = readings_of(connection, sites)
-    done = treatments_of(connection, sites)
-    traffic = traffic_of(connection, sites)
+    recorded = sites if records else ()
+    readings = readings_of(connection, recorded)
+    done = treatments_of(connection, recorded)
+    traffic = traffic_of(connection, recorded)
     routines = routines_of(connection, sites)
     promises = promises_of(connection, sites)
     make_ups = make_ups_of(connection, sites)
+    answers = answers_of(connection, sites)
     return tuple(
         SiteBook(
             site=site,
@@ -49,6 +59,7 @@ def books_of(connection: Connection, sites: Collection[str] | None) -> tuple[Sit
             ),
             requirements=requirements.get(site_id, ()),
             seasons=seasons.get(site_id, ()),
+            answers=answers.get(site_id, ()),
         )
         for site_id, site in found.items()
     )

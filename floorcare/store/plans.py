@@ -108,6 +108,7 @@ def _row(plan: Plan) -> dict[str, Any]:
         "dropped": plan.dropped,
         "kept": plan.kept,
         "unplaced": plan.unplaced,
+        "prior_version": plan.prior_version,
     }
 
 
@@ -126,6 +127,7 @@ def plan_from_row(row: Row[Any]) -> Plan:
         dropped=row.dropped,
         kept=row.kept,
         unplaced=row.unplaced,
+        prior_version=row.prior_version,
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from floorcare.errors import NotKnown, NotUnderstood
 from floorcare.findings import Finding
+from floorcare.ground.rules.prohibited import PH_KIND, names
 from floorcare.ground.trade.codes import code_problem
 from floorcare.ground.trade.surface import (
     Machine,
@@ -49,7 +50,7 @@ _TOP = (
 )
 _LIMITS = {"coat_limit": Number(low=1, high=100, whole=True), "escape_share": SHARE}
 _PH = {"limit": Number(high=14.0)}
-_KINDS = ("product pH below", "tool", "machine")
+_KINDS = (PH_KIND, "tool", "machine")
 
 
 def load_surfaces(folder: Path | None = None) -> dict[str, Surface]:
@@ -60,22 +61,46 @@ def load_surfaces(folder: Path | None = None) -> dict[str, Surface]:
     NotKnown : the folder holds no surface.
     NotUnderstood : a file cannot be read; the findings list every problem of every file.
     """
+    surfaces, findings = readable_surfaces(folder)
+    stopping = tuple(f for f in findings if f.weight == "stops")
+    if stopping:
+        raise NotUnderstood(f"{len(stopping)} problems in the surface files", findings=stopping)
+    return surfaces
+
+
+def readable_surfaces(
+    folder: Path | None = None,
+) -> tuple[dict[str, Surface], tuple[Finding, ...]]:
+    """The surfaces of the folder that can be read, and every problem of every file.
+
+    A file with a problem that stops it is left out; the others can be worked with.
+
+    Raises
+    ------
+    NotKnown : the folder holds no surface file.
+    NotUnderstood : not one of its files can be read.
+    """
     folder = folder or SURFACES_FOLDER
     surfaces: dict[str, Surface] = {}
     findings: list[Finding] = []
     for path in sorted(folder.glob("*.toml")):
-        surface, found = surface_from_text(_text(path), path.stem)
+        try:
+            text = _text(path)
+        except NotUnderstood as trouble:
+            findings.extend(trouble.findings)
+            continue
+        surface, found = surface_from_text(text, path.stem)
         findings.extend(found)
         if surface is not None:
             surfaces[path.stem] = surface
     stopping = tuple(f for f in findings if f.weight == "stops")
-    if stopping:
+    if stopping and not surfaces:
         raise NotUnderstood(f"{len(stopping)} problems in the surface files", findings=stopping)
     if not surfaces:
         raise NotKnown(
             "there is no surface file here; one <code>.toml a surface", where=str(folder)
         )
-    return surfaces
+    return surfaces, tuple(findings)
 
 
 def load_cautions(path: Path | None = None) -> dict[str, str]:
@@ -205,7 +230,7 @@ def _prohibitions(sheet: Sheet, top: dict[str, Any]) -> tuple[Prohibition, ...]:
         kind = sheet.text(table, "kind", place)
         if kind not in _KINDS:
             sheet.find(f"{place}.kind", "no such kind", value=kind, allowed=", ".join(_KINDS))
-        if kind == "product pH below":
+        if kind == PH_KIND:
             limit = f"{sheet.numbers(table, _PH, place)['limit']:g}"
         else:
             limit = sheet.text(table, "limit", place)
@@ -217,10 +242,10 @@ def _check_prohibitions(sheet: Sheet, surface: Surface) -> None:
     things: dict[str, Any] = {"tool": surface.tools, "machine": surface.machines}
     for rule in surface.prohibitions:
         forbidden = f"forbidden on this surface: {rule.why}"
-        if rule.kind == "product pH below":
+        if rule.kind == PH_KIND:
             _check_ph(sheet, surface, rule)
         for code, thing in things.get(rule.kind, {}).items():
-            if _names(rule.limit, f"{code} {thing.name}"):
+            if names(rule.limit, f"{code} {thing.name}"):
                 place = f"{rule.kind}s.{code}"
                 sheet.find(place, forbidden, value=thing.name, mend="take another")
 
@@ -234,15 +259,6 @@ def _check_ph(sheet: Sheet, surface: Surface, rule: Prohibition) -> None:
         elif not cleaner_allowed(material.ph, float(rule.limit)):
             problem, allowed = f"forbidden on this surface: {rule.why}", f"pH {rule.limit} or above"
             sheet.find(place, problem, value=f"{material.ph:g}", allowed=allowed)
-
-
-def _names(forbidden: str, text: str) -> bool:
-    """Whether every word of what is forbidden stands in the text, whatever joins the words."""
-
-    def words(text: str) -> set[str]:
-        return set("".join(c if c.isalnum() else " " for c in text.casefold()).split())
-
-    return words(forbidden) <= words(text)
 
 
 def _text(path: Path) -> str:

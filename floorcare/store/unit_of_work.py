@@ -1,7 +1,8 @@
 """One block of work on the store: reads, writes, and one commit at the end or nothing at all."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection, false, select, update
 
@@ -10,12 +11,13 @@ from floorcare.ground.trade.contract import Contract
 from floorcare.ground.trade.crew import Crew, Worker
 from floorcare.ground.trade.equipment import Instrument, MeterBridge, OwnedMachine, Rate, StockEntry
 from floorcare.ground.trade.people import CallReceived, Contact, Person
-from floorcare.ground.trade.site import Branch, Customer
+from floorcare.ground.trade.site import Branch, Customer, Site
 from floorcare.ground.trade.visit import Plan, PlanChange, Unplaced, Visit
+from floorcare.ground.wear.meters import Meters
 from floorcare.store import rows
 from floorcare.store.books import books_of
 from floorcare.store.calls import calls_of
-from floorcare.store.columns import FOLDER
+from floorcare.store.columns import FOLDER, PROGRAM
 from floorcare.store.contacts import contacts_of, people_of
 from floorcare.store.contracts import contracts_of
 from floorcare.store.crews import crews_of
@@ -26,11 +28,24 @@ from floorcare.store.installations import Installation, installation_of
 from floorcare.store.instruments import bridges_of, instruments_of
 from floorcare.store.machines import machines_of
 from floorcare.store.merge import PutCount, Writer
+from floorcare.store.named_visits import visit_named
 from floorcare.store.plans import put_plan, standing_plan_of, unplaced_of
 from floorcare.store.portfolio import put_portfolio
+from floorcare.store.prior_versions import (
+    VersionMade,
+    prior_version_of,
+    prior_versions_of,
+    put_prior_version,
+)
+from floorcare.store.sites import sites_of
 from floorcare.store.stock import rates_of, stock_of
+from floorcare.store.visit_edits import VisitEdit, put_edit, version_seen, visit_versions
+from floorcare.store.visit_marks import VisitMark, visit_marks_of, visit_uuids_at
 from floorcare.store.visits import VisitEvent, events_of, visits_of
 from floorcare.store.workers import workers_of
+
+if TYPE_CHECKING:
+    from floorcare.ground.wear.pooled import Pooled, PriorVersion
 
 
 class UnitOfWork:
@@ -60,9 +75,15 @@ class UnitOfWork:
         """Every branch, sorted by code."""
         return branches_of(self._reading())
 
-    def books(self, sites: Collection[str] | None = None) -> tuple[SiteBook, ...]:
-        """The books of these sites, or of all, whole and sorted by code."""
-        return books_of(self._reading(), sites)
+    def sites(self) -> tuple[Site, ...]:
+        """Every site without its zones, sorted by code."""
+        return tuple(sites_of(self._reading(), None).values())
+
+    def books(
+        self, sites: Collection[str] | None = None, *, records: bool = True
+    ) -> tuple[SiteBook, ...]:
+        """The books of these sites, or of all, sorted by code; without records, no readings."""
+        return books_of(self._reading(), sites, records=records)
 
     def contacts(self) -> tuple[Contact, ...]:
         """Every contact, sorted by code."""
@@ -91,6 +112,10 @@ class UnitOfWork:
     def bridges(self) -> tuple[MeterBridge, ...]:
         """Every bridge between meters, sorted by the two codes and the day."""
         return bridges_of(self._reading())
+
+    def meters(self) -> Meters:
+        """The instruments and their bridges, as what turns readings into wear reads them."""
+        return Meters(instruments=self.instruments(), bridges=self.bridges())
 
     def stock(self) -> tuple[StockEntry, ...]:
         """Every stock entry, sorted by branch, material and day."""
@@ -160,6 +185,14 @@ class UnitOfWork:
         """The latest plan, None before the first."""
         return standing_plan_of(self._reading())
 
+    def visit_marks(self, first: date) -> tuple[VisitMark, ...]:
+        """Visits of that night or later that are not cancelled, in brief, sorted by UUID."""
+        return visit_marks_of(self._reading(), first)
+
+    def visit_uuids(self, sites: Collection[str]) -> frozenset[str]:
+        """The UUID of every visit there ever was at these sites."""
+        return visit_uuids_at(self._reading(), sites)
+
     def unplaced(self) -> tuple[Unplaced, ...]:
         """What the latest plan could not place."""
         return unplaced_of(self._reading())
@@ -186,6 +219,58 @@ class UnitOfWork:
             who=who,
             now=now,
         )
+
+    def prior_version(self) -> "PriorVersion | None":
+        """The latest pooled values, None before anything was learned."""
+        return prior_version_of(self._reading())
+
+    def pooled(self) -> "Mapping[str, Pooled]":
+        """The latest pooled values by surface; none before anything was learned."""
+        latest = self.prior_version()
+        return latest.surfaces if latest is not None else {}
+
+    def prior_versions(self) -> tuple[VersionMade, ...]:
+        """Every version of the pooled values, oldest first: numbers and dates."""
+        return prior_versions_of(self._reading())
+
+    def add_prior_version(
+        self, surfaces: "Mapping[str, Pooled]", *, learned_on: date, who: str, now: datetime
+    ) -> "PriorVersion":
+        """Add pooled values, by surface, as the next version; plans read it from then on.
+
+        Parameters
+        ----------
+        learned_on : last day of the readings behind them.
+        """
+        writer = Writer(connection=self._writing(), who=who, now=now)
+        return put_prior_version(writer, surfaces, learned_on)
+
+    def visit_named(self, words: Sequence[str]) -> Visit:
+        """The visit of a site and night (and start), or of the beginning of its UUID.
+
+        Raises
+        ------
+        NotKnown : there is no such visit, or there are several.
+        """
+        return visit_named(self._reading(), words)
+
+    def visit_versions(self, uuids: Iterable[str]) -> dict[str, int]:
+        """How often each of the visits was written; it rises with every change."""
+        return visit_versions(self._reading(), uuids)
+
+    def version_seen(self, visit: Visit, seen: int | None) -> int:
+        """The visit's version; a `Clash` where it is another than the one somebody saw."""
+        return version_seen(self._reading(), visit, seen)
+
+    def put_visit(self, edit: VisitEdit, *, who: str, now: datetime) -> int:
+        """Write one visit as a person changed it; a `Clash` where it changed since it was read.
+
+        Returns
+        -------
+        Its version from now on.
+        """
+        writer = Writer(connection=self._writing(), who=who, now=now, origin=PROGRAM)
+        return put_edit(writer, edit)
 
     def visit_events(self, uuid: str) -> tuple[VisitEvent, ...]:
         """What happened to a visit, oldest first."""

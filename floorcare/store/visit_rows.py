@@ -13,6 +13,7 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
+from floorcare.ground.trade.answer import Manner, NightWord
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Agreement, Commitment, Origin, VisitState
 from floorcare.store.columns import (
@@ -44,6 +45,8 @@ plan = Table(
     whole("dropped"),
     whole("kept"),
     whole("unplaced"),
+    # The number of the pooled values it read; None before any were learned.
+    Column("prior_version", Integer),
 )
 
 due = Table(
@@ -126,5 +129,27 @@ visit_event = Table(
     text("why"),
     Column("night_before", Date),
     Column("night_after", Date),
+    # Who decided it, by what means word came, and on which day; "" and none for what a plan did.
+    Column("done_by", Text, nullable=False, server_default=""),
+    Column("how", Text, nullable=False, server_default=""),
+    Column("said_on", Date),
     Index(None, "visit_id"),
+    words("how", ("", *Manner)),
+)
+
+night_answer = Table(
+    "night_answer",
+    metadata,
+    key(),
+    of_row("visit"),
+    of_row("zone", nullable=True),
+    text("work"),
+    Column("night", Date, nullable=False),
+    text("word"),
+    Column("said_on", Date, nullable=False),
+    Column("at", UtcInstant, nullable=False),
+    Column("withdrawn_at", UtcInstant),
+    Index(None, "visit_id"),
+    words("work", Work),
+    words("word", NightWord),
 )

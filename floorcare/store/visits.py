@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, Row, and_, bindparam, insert, select, update
 
 from floorcare.errors import NotKnown
+from floorcare.ground.trade.answer import Manner
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import (
     Agreement,
@@ -29,9 +30,12 @@ class VisitEvent:
     """One thing that happened to a visit.
 
     visit : the visit's UUID.
-    kind : added, moved, merged, changed, dropped and so on.
+    kind : added, moved, merged, changed, dropped, held, asked and so on.
     at : UTC instant.
+    who : who entered it.
     night_before, night_after : the site's own dates, None where there is none.
+    done_by, how, said_on : who decided it, by phone, paper, mail or in the office, and on which
+        day; "" and None for what a plan did.
     """
 
     visit: str
@@ -41,6 +45,9 @@ class VisitEvent:
     why: str
     night_before: date | None
     night_after: date | None
+    done_by: str = ""
+    how: Manner | None = None
+    said_on: date | None = None
 
 
 def visits_of(
@@ -60,7 +67,7 @@ def visits_of(
         chosen.append(visit.c.night >= first)
     if last is not None:
         chosen.append(visit.c.night <= last)
-    return _visits_where(connection, and_(*chosen))
+    return visits_where(connection, and_(*chosen))
 
 
 def visits_named(connection: Connection, uuids: Iterable[str]) -> dict[str, Visit]:
@@ -69,11 +76,12 @@ def visits_named(connection: Connection, uuids: Iterable[str]) -> dict[str, Visi
     return {
         visit.uuid: visit
         for part in in_parts(uuids)
-        for visit in _visits_where(connection, c.uuid.in_(part))
+        for visit in visits_where(connection, c.uuid.in_(part))
     }
 
 
-def _visits_where(connection: Connection, chosen: ColumnElement[bool]) -> tuple[Visit, ...]:
+def visits_where(connection: Connection, chosen: ColumnElement[bool]) -> tuple[Visit, ...]:
+    """Visits of which that holds, with their lines, by night, site and UUID; two statements."""
     visit, line, due = visit_rows.visit, visit_rows.visit_line, visit_rows.due
     site, zone = rows.site, rows.zone
     line_zone = zone.alias("line_zone")
@@ -253,6 +261,9 @@ def put_events(connection: Connection, events: Iterable[VisitEvent], plan_id: in
                     "why": event.why,
                     "night_before": event.night_before,
                     "night_after": event.night_after,
+                    "done_by": event.done_by,
+                    "how": event.how.value if event.how else "",
+                    "said_on": event.said_on,
                 }
                 for event in events
             ],
@@ -277,6 +288,9 @@ def events_of(connection: Connection, uuid: str) -> tuple[VisitEvent, ...]:
             why=row.why,
             night_before=row.night_before,
             night_after=row.night_after,
+            done_by=row.done_by,
+            how=Manner(row.how) if row.how else None,
+            said_on=row.said_on,
         )
         for row in found
     )

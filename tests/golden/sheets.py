@@ -2,6 +2,8 @@
 
 from datetime import UTC, date, datetime
 
+from floorcare.ground.wear.alarm import Alarm, AlarmKind
+from floorcare.ground.wear.alarm_words import said
 from floorcare.services.sheets import (
     CalendarEvent,
     CalendarSheet,
@@ -205,6 +207,20 @@ CONDITION = ConditionTable(
     branch="Riverside",
     on=MONDAY,
     as_of="the plan of 26 February 2026",
+    alarms=(
+        said(
+            Alarm(
+                kind=AlarmKind.TRAFFIC,
+                zones=("MARKET/LANE-1",),
+                since=date(2025, 11, 1),
+                expected=50.2,
+                seen=46.6,
+                errors=-3.8,
+                strength=4.1,
+            ),
+            counted=True,
+        ),
+    ),
     rows=(
         ConditionRow(
             zone="CLINIC/CORRIDOR",

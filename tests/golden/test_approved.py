@@ -8,6 +8,7 @@ import pytest
 from floorcare.faces.documents.catalogue import (
     CONDITION_TABLES,
     CONTRACT_HISTORIES,
+    ROUND_SHEETS,
     VISIT_LISTS,
     WEEK_SHEETS,
     ZONE_CHARTS,
@@ -15,6 +16,7 @@ from floorcare.faces.documents.catalogue import (
 from floorcare.faces.feeds.write import write_calendar
 from tests.golden import contract_sheets
 from tests.golden.charts import ASSUMED, MEASURED
+from tests.golden.rounds import ROUND
 from tests.golden.sheets import CALENDAR, CONDITION, WEEK
 from tests.golden.week import WEEK_SHEET
 
@@ -40,6 +42,9 @@ for document in ZONE_CHARTS:
 for document in CONTRACT_HISTORIES:
     if document.suffix in TEXT:
         MADE["contract" + document.suffix] = lambda d=document: d.write(contract_sheets.HISTORY)
+for document in ROUND_SHEETS:
+    if document.suffix in TEXT:
+        MADE["round_sheet" + document.suffix] = lambda d=document: d.write(ROUND)
 
 
 @pytest.mark.parametrize("name", MADE)

@@ -107,6 +107,23 @@ def test_a_treatment_of_a_visit_becomes_the_program_s_word(released):
     assert origins == ["program", "folder"]
 
 
+def test_promises_keep_their_rows_and_may_be_kept_cheaply_from_then_on(released):
+    before = every_row(released)["promise_line"]
+    create_or_upgrade(str(released), NOW)
+    with closing(sqlite3.connect(released)) as raw:
+        raw.execute("UPDATE promise_line SET policy = 'cheapest'")
+        with pytest.raises(sqlite3.IntegrityError, match="ck_promise_line_policy"):
+            raw.execute("UPDATE promise_line SET policy = 'dearest'")
+    after = every_row(released)["promise_line"]
+    assert [{name: row[name] for name in before[0]} for row in after] == before
+
+
+def test_events_of_plans_are_nobody_s_word(released):
+    create_or_upgrade(str(released), NOW)
+    for row in every_row(released)["visit_event"]:
+        assert (row["done_by"], row["how"], row["said_on"]) == ("", "", None)
+
+
 def test_a_copy_from_before_lies_beside_it(released):
     before = every_row(released)
     copy = create_or_upgrade(str(released), NOW).copy_path

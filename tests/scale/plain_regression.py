@@ -33,6 +33,7 @@ def plain_regression(
         off = ln - level[zone] - rows @ slopes
         spread = 1.4826 * np.nanmedian(np.abs(off))
         kept = np.abs(off) < FAR_OFF * spread
+        kept |= np.bincount(zone[kept], minlength=columns.zones)[zone] == 0
     ahead = np.repeat(np.arange(columns.zones), len(days))
     when = columns.days - 1 + np.tile(np.asarray(days), columns.zones)
     wanted = covariates(course, law, ahead, when, np.zeros(when.shape, dtype=np.bool_))[:, 1:]

@@ -8,7 +8,7 @@ from floorcare.ground.trade.treatment import TREATMENTS
 from floorcare.services.explain_why import explain_why
 from floorcare.services.load_care import load_care
 from tests.services.conftest import TODAY
-from tests.store.sample import NOW, portfolio, site_book
+from tests.store.sample import NOW, portfolio, site_book, with_zone
 
 DAY = timedelta(days=1)
 
@@ -74,3 +74,13 @@ def test_a_zone_whose_care_has_ended_is_told_so(loaded, surfaces):
     load_care(loaded, portfolio(replace(book, zones=ended)), who="office", now=NOW)
     with pytest.raises(NotKnown, match="The care of NORTH/LANE ended on"):
         explain_why(loaded, surfaces, target="NORTH/LANE", today=TODAY)
+
+
+def test_a_zone_is_explained_with_what_a_person_should_look_at(loaded, surfaces):
+    book = site_book("NORTH", "EAST")
+    before = book.zones[0].traffic[0]
+    more = replace(before, per_day=2.0 * before.per_day, from_on=TODAY - 89 * DAY)
+    rows = (replace(before, to_on=TODAY - 90 * DAY), more)
+    load_care(loaded, portfolio(with_zone(book, traffic=rows)), who="office", now=NOW)
+    (alarm,) = explain_why(loaded, surfaces, target="NORTH/LANE", today=TODAY).alarms
+    assert "NORTH/LANE is walked 2.0 times as much as a year before" in alarm.says

@@ -2,10 +2,13 @@ from typing import Any
 
 import pytest
 
+from floorcare.ground.trade.surface import Effect, Rung
+from floorcare.ground.trade.treatment import Work
 from floorcare.store.surface_parts import (
     read_law,
     read_machine,
     read_material,
+    read_rung,
     read_step,
     read_tool,
 )
@@ -73,3 +76,21 @@ def test_every_figure_of_the_wear_law_is_asked_for() -> None:
     sheet = Sheet("test.toml")
     read_law(sheet, {})
     assert len(sheet.findings) == 18
+
+
+def test_a_level_that_may_move_and_a_day_s_own_effect_are_nought_where_left_out() -> None:
+    sheet = Sheet("test.toml")
+    steps = {"lay": read_step(sheet, "lay", {"name": "Lay", "minutes_fixed": figure(1)})}
+    names = ("worthwhile_hold_days", "forward_days", "min_age_days", "after_densify_hours")
+    table = {**{name: figure(1) for name in names}, "steps": ["lay"], "source": "a page"}
+
+    def rung(**effect: Any) -> Rung:
+        return read_rung(sheet, Work.RECOAT, {**table, "effect": effect}, steps, ())
+
+    assert rung().effect.level_sd == 0.0
+    assert rung(level_sd=figure(0.03)).effect == Effect(level_sd=0.03)
+    assert read_law(Sheet("test.toml"), {}).day_sd == 0.0
+    assert read_law(Sheet("test.toml"), {"day_sd": figure(0.02)}).day_sd == 0.02
+    assert [f.column for f in sheet.findings] == []
+    rung(level_sd=figure(2.0))
+    assert [f.column for f in sheet.findings] == ["treatments.recoat.effect.level_sd"]

@@ -12,6 +12,7 @@ from floorcare.store.surfaces import (
     SURFACES_FOLDER,
     load_cautions,
     load_surfaces,
+    readable_surfaces,
     surface_from_text,
 )
 
@@ -221,6 +222,23 @@ def test_a_contractors_own_folder_is_read_and_every_bad_file_of_it_reported(tmp_
     with pytest.raises(NotUnderstood) as caught:
         load_surfaces(tmp_path)
     assert {f.file for f in caught.value.findings} == {"a.toml", "b.toml"}
+
+
+def test_a_bad_file_is_named_and_the_others_can_be_worked_with(tmp_path: Path) -> None:
+    (tmp_path / "hall_floor.toml").write_text(TEXT, "utf-8")
+    (tmp_path / "stairs.toml").write_text(f"colour = 1\n{TEXT}", "utf-8")
+    (tmp_path / "yard.toml").write_bytes(TEXT.encode("utf-16"))
+    surfaces, findings = readable_surfaces(tmp_path)
+    assert list(surfaces) == ["hall_floor"]
+    stopping = [f for f in findings if f.weight == "stops"]
+    assert [(f.file, f.value) for f in stopping] == [("stairs.toml", "colour"), ("yard.toml", "")]
+    assert stopping[0].problem == "this key means nothing here"
+
+
+def test_where_not_one_file_can_be_read_nothing_can_be_worked_with(tmp_path: Path) -> None:
+    (tmp_path / "stairs.toml").write_text(f"colour = 1\n{TEXT}", "utf-8")
+    with pytest.raises(NotUnderstood):
+        readable_surfaces(tmp_path)
 
 
 def test_an_empty_folder_and_a_file_in_another_encoding_are_told(tmp_path: Path) -> None:

@@ -26,6 +26,8 @@ def test_a_fresh_store_is_empty_and_knows_its_installation(store):
         assert work.revisions() == {}
         assert work.standing_plan() is None
         assert work.unplaced() == ()
+        assert work.prior_version() is None
+        assert work.prior_versions() == ()
         assert work.visit_events("none") == ()
         assert work.history() == ()
 
@@ -43,6 +45,8 @@ def test_a_reading_block_writes_nothing(store):
     with store.work() as work:
         with pytest.raises(RuntimeError, match="opened for reading"):
             work.put_portfolio(Portfolio(), who="t", now=NOW)
+        with pytest.raises(RuntimeError, match="opened for reading"):
+            work.add_prior_version({}, learned_on=NOW.date(), who="t", now=NOW)
         with pytest.raises(RuntimeError, match="opened for reading"):
             work.commit()
 

@@ -20,6 +20,7 @@ from floorcare.services.sheets import WeekLists
 from floorcare.services.show_floors import nights_said
 from floorcare.services.show_visits import VisitRow
 from floorcare.store.upgrade import UpgradeResult
+from floorcare.store.visits import VisitEvent
 
 MOST_UNPLACED = 12
 MOST_CHANGES = 12
@@ -55,6 +56,16 @@ def plan_account(account: YearAccount, *, dry_run: bool, every_change: bool) -> 
             f"{account.over_after:,} do after moving visits inside their windows."
         )
     return "\n".join(lines)
+
+
+def alone_words(account: YearAccount) -> str:
+    """Which sites were planned, where only some were asked for."""
+    if not account.alone:
+        return (
+            "Every site was planned: the plan that stood was of another day, horizon or pooled "
+            "values."
+        )
+    return f"Planned: {', '.join(account.alone)}. Every other site stays as it stands."
 
 
 def _changes(changes: Sequence[PlanChange], every: bool) -> list[str]:
@@ -111,9 +122,10 @@ def visit_rows(rows: Sequence[VisitRow], first: date, last: date) -> str:
     lines = [head]
     for row in rows:
         late = ", late" if row.late else ""
+        agreement = "" if row.agreement == "not needed" else f", {row.agreement}"
         lines.append(
             f"  {_day(row.night)}  {row.starts}  {row.minutes:>4} min  {row.site:20} "
-            f"{row.state}{late}: {', '.join(row.work)}"
+            f"{row.state}{agreement}{late}: {', '.join(row.work)}"
         )
     return "\n".join(lines)
 
@@ -153,7 +165,26 @@ def explanation(answer: Explanation) -> str:
     elif answer.what_ifs:
         lines += ["", "  What would change the next treatment:"]
         lines += [f"    {one.supposed}: {_then(one)}" for one in answer.what_ifs]
+    if answer.events:
+        lines += ["", "  What happened to it:"]
+        lines += [f"    {_event(one)}" for one in answer.events]
+    if answer.alarms:
+        lines += ["", "  To look at (no plan was changed):"]
+        lines += [f"    {alarm}" for alarm in answer.alarms]
     return "\n".join(lines)
+
+
+def _event(event: VisitEvent) -> str:
+    """One thing that happened to a visit: when, what, on whose word, and why."""
+    parts = [f"{event.at:%Y-%m-%d %H:%M} UTC  {event.kind}"]
+    if event.night_before and event.night_before != event.night_after:
+        parts.append(f"from {event.night_before}")
+    if event.night_after:
+        parts.append(f"{'to' if len(parts) > 1 else 'for'} {event.night_after}")
+    to = "of" if event.kind == "asked" else "by"
+    word = f" {to} {event.done_by} ({event.how}, {event.said_on})" if event.done_by else ""
+    entered = f", entered by {event.who}" if event.done_by else f" by {event.who}'s plan"
+    return f"{' '.join(parts)}{word}{entered}{': ' if event.why else ''}{event.why}"
 
 
 def _nights(nights: Sequence[date]) -> str:

@@ -2,6 +2,7 @@
 
 import os
 import sys
+from collections.abc import Callable
 
 # rich help doubles the time of --help and adds nothing to a timetable
 os.environ.setdefault("TYPER_USE_RICH", "0")
@@ -10,7 +11,16 @@ import typer
 
 from floorcare import __version__
 from floorcare.errors import FloorcareError
-from floorcare.faces.cli import commands
+from floorcare.faces.cli import (
+    backtest_command,
+    commands,
+    compare_command,
+    learn_command,
+    rounds_command,
+    shut_command,
+    visit_commands,
+)
+from floorcare.faces.cli.record_commands import record
 from floorcare.faces.cli.telling import say_trouble
 
 EXIT_BUG = 70
@@ -40,8 +50,23 @@ def main(
     """Plan the upkeep of hard floors from measured wear."""
 
 
-for command in commands.COMMANDS:
+PLAIN: tuple[Callable[..., None], ...] = (
+    *commands.COMMANDS,
+    learn_command.learn,
+    rounds_command.rounds,
+    backtest_command.backtest,
+    compare_command.compare,
+    shut_command.shut,
+)
+"""The commands that are one verb."""
+
+for command in PLAIN:
     app.command(command.__name__.rstrip("_"))(command)
+app.add_typer(visit_commands.group)
+app.add_typer(record)
+
+COMMANDS: tuple[Callable[..., None], ...] = (*PLAIN, visit_commands.visits)
+"""Every command that may stand alone, in the order --help names them."""
 
 
 def run() -> None:

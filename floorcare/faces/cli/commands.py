@@ -2,6 +2,7 @@
 
 import getpass
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -141,6 +142,12 @@ def _stop_on_problems(taken: "Taken", source: Path, *, json: bool) -> None:
 
 def plan(
     weeks: int = typer.Option(52, "--weeks", min=1, max=156, help="Length of the horizon."),
+    keep_notice: bool = typer.Option(
+        False, "--keep-notice", help="Propose nothing new within a site's notice days."
+    ),
+    site: list[str] = typer.Option(
+        [], "--site", help="Plan only what changed at this site; may be given again."
+    ),
     dry_run: bool = typer.Option(False, "--dry-run", help="Show the difference, write nothing."),
     changes: bool = typer.Option(False, "--changes", help="Name every changed visit."),
     today: str | None = TODAY,
@@ -159,37 +166,21 @@ def plan(
             now=compose.now(),
             who=_who(),
             weeks=weeks,
+            keep_notice=keep_notice,
             dry_run=dry_run,
-            tell=progress("planning branches"),
+            tell=progress("planning sites"),
+            sites=site,
         )
+    account = replace(account, findings=(*compose.surface_findings(), *account.findings))
     if json:
         typer.echo(as_json(account))
     else:
         typer.echo(accounts.plan_account(account, dry_run=dry_run, every_change=changes))
+        if site:
+            typer.echo(accounts.alone_words(account))
         say_findings(account.findings)
     if account.unplaced or account.late or account.findings:
         raise typer.Exit(FINDINGS_REMAIN)
-
-
-def visits(
-    first: str | None = typer.Option(None, "--from", help="First night (default today)."),
-    last: str | None = typer.Option(None, "--to", help="Last night (default four weeks on)."),
-    site: list[str] = typer.Option([], "--site", help="Only this site; may be given again."),
-    cancelled: bool = typer.Option(False, "--cancelled", help="Show called-off visits too."),
-    db: str | None = DB,
-    json: bool = JSON,
-) -> None:
-    """List planned visits by night."""
-    from floorcare.faces.cli import accounts
-    from floorcare.services.show_visits import show_visits
-
-    starts = _day(first)
-    ends = _day(last) if last is not None else starts + timedelta(weeks=4)
-    if ends < starts:
-        raise NotUnderstood(f"The last night {ends} lies before the first, {starts}.")
-    with compose.opened(db) as store:
-        rows = show_visits(store, first=starts, last=ends, sites=site, cancelled=cancelled)
-    typer.echo(as_json(rows) if json else accounts.visit_rows(rows, starts, ends))
 
 
 def floors(
@@ -363,7 +354,6 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     demo,
     load,
     plan,
-    visits,
     floors,
     why,
     week,

@@ -134,6 +134,8 @@ def standing_words(standing: PromiseStanding) -> str:
     parts = [f"{standing.below or 'none'} below promise"]
     if standing.guarded:
         parts.append(f"{standing.guarded} guarded for slip")
+    if standing.slip_unknown:
+        parts.append(f"{standing.slip_unknown} never tested for slip, so not known to keep it")
     known = ", ".join(f"{number} {kind}" for kind, number in standing.evidence)
     return "; ".join(filter(None, (", ".join(parts), known)))
 
@@ -167,7 +169,7 @@ def _promise_lines(rows: Sequence[PromiseRow], state: TermState) -> list[str]:
         now = f"{row.gloss_gu:.0f}" if row.gloss_gu is not None else "–"
         if row.kind.value != "appearance":
             now = ""
-        read = f"{row.read}, {row.read_on:%d %b %Y}" if row.read_on else ""
+        read = f"{row.read}, {row.read_on:%d %b %Y}" if row.read_on else row.read
         marks = [row.evidence]
         if row.is_below and state is TermState.IN_FORCE:
             marks.append("below promise")

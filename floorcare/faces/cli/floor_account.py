@@ -21,6 +21,7 @@ def floors_said(
             if in_full
             else (_columns(table))
         )
+        lines += _alarms(table)
         lines.append("")
     if not in_full and any(row.haze_times for table in tables for row in table.rows):
         lines += [
@@ -53,6 +54,13 @@ def _columns(table: ConditionTable) -> list[str]:
             f"  {row.nights_to_promise:14}{row.evidence:14}{following}"
         )
     return lines
+
+
+def _alarms(table: ConditionTable) -> list[str]:
+    """What a person should look at; nothing of it has changed a plan."""
+    if not table.alarms:
+        return []
+    return ["", "To look at (no plan was changed):", *(f"  {alarm}" for alarm in table.alarms)]
 
 
 def _zone(row: ConditionRow, units: Units) -> list[str]:

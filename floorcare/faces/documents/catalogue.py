@@ -4,6 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
+from floorcare.faces.documents.backtest_page import write_backtest_csv, write_backtest_html
+from floorcare.faces.documents.compare_page import write_compare_csv, write_compare_html
+from floorcare.faces.documents.compare_picture import write_compare_svg
 from floorcare.faces.documents.condition_table import (
     write_condition_csv,
     write_condition_html,
@@ -12,6 +15,9 @@ from floorcare.faces.documents.condition_table import (
 from floorcare.faces.documents.contract_history_csv import write_contract_history_csv
 from floorcare.faces.documents.contract_history_html import write_contract_history_html
 from floorcare.faces.documents.contract_history_pdf import write_contract_history_pdf
+from floorcare.faces.documents.round_sheet_csv import write_round_sheet_csv
+from floorcare.faces.documents.round_sheet_html import write_round_sheet_html
+from floorcare.faces.documents.round_sheet_pdf import write_round_sheet_pdf
 from floorcare.faces.documents.visit_list_csv import write_visit_list_csv
 from floorcare.faces.documents.visit_list_html import write_visit_list_html
 from floorcare.faces.documents.visit_list_pdf import write_visit_list_pdf
@@ -19,11 +25,24 @@ from floorcare.faces.documents.week_sheet_csv import write_week_sheet_csv
 from floorcare.faces.documents.week_sheet_html import write_week_sheet_html
 from floorcare.faces.documents.week_sheet_pdf import write_week_sheet_pdf
 from floorcare.faces.documents.zone_chart import write_zone_chart
+from floorcare.services.backtest_wear import Backtest
+from floorcare.services.choose_rounds import RoundSheet
+from floorcare.services.compare_plans import PlansCompared
 from floorcare.services.sheets import ConditionTable, WeekLists, ZoneChart
 from floorcare.services.show_contracts import ContractHistory
 from floorcare.services.week_sheet import WeekSheet
 
-View = TypeVar("View", bound=ContractHistory | WeekLists | WeekSheet | ConditionTable | ZoneChart)
+View = TypeVar(
+    "View",
+    bound=Backtest
+    | ContractHistory
+    | PlansCompared
+    | RoundSheet
+    | WeekLists
+    | WeekSheet
+    | ConditionTable
+    | ZoneChart,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,4 +94,20 @@ CONTRACT_HISTORIES: tuple[Document[ContractHistory], ...] = (
     Document(
         name="contract history", media_type=CSV, suffix=".csv", write=write_contract_history_csv
     ),
+)
+ROUND_SHEETS: tuple[Document[RoundSheet], ...] = (
+    Document(
+        name="round sheet", media_type="application/pdf", suffix=".pdf", write=write_round_sheet_pdf
+    ),
+    Document(name="round sheet", media_type=HTML, suffix=".html", write=write_round_sheet_html),
+    Document(name="round sheet", media_type=CSV, suffix=".csv", write=write_round_sheet_csv),
+)
+BACKTESTS: tuple[Document[Backtest], ...] = (
+    Document(name="backtest", media_type=HTML, suffix=".html", write=write_backtest_html),
+    Document(name="backtest", media_type=CSV, suffix=".csv", write=write_backtest_csv),
+)
+COMPARISONS: tuple[Document[PlansCompared], ...] = (
+    Document(name="comparison", media_type=HTML, suffix=".html", write=write_compare_html),
+    Document(name="comparison", media_type=CSV, suffix=".csv", write=write_compare_csv),
+    Document(name="comparison", media_type="image/svg+xml", suffix=".svg", write=write_compare_svg),
 )

@@ -28,6 +28,9 @@ def write_condition_html(table: ConditionTable) -> bytes:
         "strip_from": f"{low:.0f}",
         "strip_to": f"{high:.0f}",
         "rows": [_words(row, table, (low, high)) for row in table.rows],
+        "alarms": [
+            {"says": alarm.says, "asks": alarm.asks, "mend": alarm.mend} for alarm in table.alarms
+        ],
     }
     return page("condition_table.html", table=words)
 

@@ -162,6 +162,10 @@ def _rhythm(routine: Routine) -> str:
     return f"{routine.work} every {months} months" if months > 1 else f"{routine.work} monthly"
 
 
+NEVER_TESTED = "never tested"
+"""What is said of slip that is promised and unknown: not that it is kept."""
+
+
 def _last_slip(zone: PromisedZone, line: PromiseLine, today: date) -> tuple[str, date | None]:
     """The last slip test by the promised method, its worst station."""
     mine = [
@@ -170,7 +174,7 @@ def _last_slip(zone: PromisedZone, line: PromiseLine, today: date) -> tuple[str,
         if r.measure is Measure.SLIP and r.method == line.slip_method and r.taken_on <= today
     ]
     if not mine:
-        return "", None
+        return NEVER_TESTED, None
     on = max(r.taken_on for r in mine)
     worst = min(r.value for r in mine if r.taken_on == on)
     return f"{line.slip_method} {worst:g}", on

@@ -3,17 +3,21 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
+from floorcare.ground.rules.slip import slip_unknown
 from floorcare.ground.rules.wear_dues import READ_STATIONS
-from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear, survey_branch
+from floorcare.ground.schedule.branch_year import survey_branch
 from floorcare.ground.schedule.outlook import ZoneOutlook
+from floorcare.ground.schedule.years import year_of
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.promise import PromiseKind, PromiseLine, promised_gloss
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.visit import Visit, VisitState
+from floorcare.ground.trade.visit import Visit
 from floorcare.ground.wear.judged import reading_error
+from floorcare.ground.wear.meters import NO_METERS, Meters
+from floorcare.ground.wear.pooled import Pooled
 
 ZoneKey = tuple[str, str]
 """(site code, zone code)."""
@@ -56,12 +60,15 @@ class PromiseStanding:
 
     below : today's estimate lies below the promised gloss.
     guarded : slip holds back every gloss treatment.
+    slip_unknown : slip is promised and was never tested by a method that counts: neither kept nor
+        broken.
     evidence : (evidence class, zones) of those with a promised look.
     """
 
     below: int
     guarded: int
     evidence: tuple[tuple[str, int], ...]
+    slip_unknown: int = 0
 
 
 def promised_zones(
@@ -111,30 +118,31 @@ def conditions(
     books: Sequence[SiteBook],
     visits: Sequence[Visit],
     surfaces: Mapping[str, Surface],
+    pooled: Mapping[str, Pooled],
     today: date,
+    meters: Meters = NO_METERS,
 ) -> dict[ZoneKey, ZoneOutlook]:
     """Every zone's condition today under what stands.
 
     Parameters
     ----------
     books : of the sites asked about; a zone's condition does not depend on the other sites.
-    visits : of these sites from today on.
+    visits : of these sites.
+    surfaces, pooled : by the surface's code.
+    meters : the meters readings name, and the bridges between them.
 
     Source: the estimate and forecast of ground/schedule/branch_year.
     """
     found: dict[ZoneKey, ZoneOutlook] = {}
     for branch in branches:
-        mine = tuple(b for b in books if b.site.branch_on(today) == branch.code)
-        sites = {b.site.code for b in mine}
-        year = BranchYear(
-            branch=branch,
-            books=mine,
+        year = year_of(
+            branch,
+            books=books,
+            visits=visits,
             surfaces=surfaces,
-            standing=tuple(
-                v for v in visits if v.site in sites and v.state is not VisitState.CANCELLED
-            ),
+            pooled=pooled,
+            meters=meters,
             today=today,
-            last_on=today + timedelta(weeks=LOOK_WEEKS),
         )
         found.update({(o.site, o.zone): o for o in survey_branch(year)})
     return found
@@ -162,14 +170,21 @@ def promise_standing(
 
     Source: counts of the zones' conditions.
     """
-    below = guarded = 0
+    below = guarded = unknown = 0
     evidence: Counter[str] = Counter()
     for zone in zones:
         outlook = outlooks.get(zone.key)
         if outlook is None:
             continue  # its care has ended, or has not begun
         guarded += outlook.guarded
+        promised = any(line.kind is PromiseKind.SLIP for line in zone.lines)
+        unknown += promised and slip_unknown(zone.zone, today)
         if zone.appearance(today) is not None:
             evidence[outlook.evidence.value] += 1
             below += below_promise(zone, outlook, surfaces, today)
-    return PromiseStanding(below=below, guarded=guarded, evidence=tuple(sorted(evidence.items())))
+    return PromiseStanding(
+        below=below,
+        guarded=guarded,
+        evidence=tuple(sorted(evidence.items())),
+        slip_unknown=unknown,
+    )

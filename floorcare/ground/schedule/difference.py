@@ -10,7 +10,14 @@ from uuid import UUID, uuid5
 
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.schedule.gather import Stub
-from floorcare.ground.trade.visit import ChangeKind, PlanChange, Visit, VisitLine, VisitState
+from floorcare.ground.trade.visit import (
+    Agreement,
+    ChangeKind,
+    PlanChange,
+    Visit,
+    VisitLine,
+    VisitState,
+)
 
 NOTHING_ASKS = "nothing asks for another night"
 
@@ -49,14 +56,16 @@ def match(stubs: Sequence[Stub], standing: Sequence[Visit]) -> dict[int, int]:
     by_site: dict[str, list[int]] = {}
     for v, visit in enumerate(standing):
         by_site.setdefault(visit.site, []).append(v)
+    works = [_works(visit.lines) for visit in standing]
     pairs = []
     for s, stub in enumerate(stubs):
+        mine = _works(stub.lines)
         for v in by_site.get(stub.site, ()):
             visit = standing[v]
-            shared = len(_works(stub.lines) & _works(visit.lines))
             apart = abs((stub.night.on - visit.night).days)
-            if shared and apart <= SAME_VISIT_DAYS:
-                same = apart == 0 and _works(stub.lines) == _works(visit.lines)
+            if apart <= SAME_VISIT_DAYS and not mine.isdisjoint(works[v]):
+                same = apart == 0 and mine == works[v]
+                shared = len(mine & works[v])
                 pairs.append((not same, apart, -shared, visit.night, visit.uuid, s, v))
     matched: dict[int, int] = {}
     used: set[int] = set()
@@ -107,8 +116,16 @@ def difference(
         visit, change = _ended(standing[v], stubs, now)
         altered.append(visit)
         changes.append(change)
-    changes.sort(key=lambda c: (c.site, c.night_after or c.night_before or date.min, c.visit))
+    changes.sort(key=_told_in)
     return Difference(altered=tuple(altered), changes=tuple(changes))
+
+
+def together(found: Sequence[Difference]) -> Difference:
+    """The differences of several branches as one."""
+    return Difference(
+        altered=tuple(visit for one in found for visit in one.altered),
+        changes=tuple(sorted((c for one in found for c in one.changes), key=_told_in)),
+    )
 
 
 def _works(lines: Sequence[VisitLine]) -> frozenset[tuple[str, str]]:
@@ -124,10 +141,11 @@ def _continued(visit: Visit, stub: Stub, people: int, now: datetime) -> tuple[Vi
         people=people,
         lines=stub.lines,
     )
+    refused = visit.agreement is Agreement.REFUSED and visit.night != new.night
+    if refused:
+        new = replace(new, agreement=Agreement.NOT_NEEDED)  # another night is another question
     when = (visit.night, visit.starts_minute, visit.minutes)
-    same_lines = [(p.zone, p.work, p.minutes, p.area_m2) for p in visit.lines] == [
-        (p.zone, p.work, p.minutes, p.area_m2) for p in stub.lines
-    ]
+    same_lines = [_told(line) for line in visit.lines] == [_told(line) for line in stub.lines]
     same_crew = visit.people == people
     if when == (new.night, new.starts_minute, new.minutes) and same_lines and same_crew:
         return visit, _change(ChangeKind.KEPT, visit, visit.night, NOTHING_ASKS)
@@ -135,10 +153,21 @@ def _continued(visit: Visit, stub: Stub, people: int, now: datetime) -> tuple[Vi
     retimed = when != (new.night, new.starts_minute, new.minutes)
     new = replace(new, sequence=visit.sequence + int(retimed), changed_at=now)
     if moved:
-        why = f"from {said(visit.night)}: {stub.lines[0].due.reason.inside}"
+        how = ", which was refused" if refused else ""
+        why = f"from {said(visit.night)}{how}: {stub.lines[0].due.reason.inside}"
         return new, _change(ChangeKind.MOVED, visit, new.night, why)
-    works = _words(_works(stub.lines) ^ _works(visit.lines)) or "minutes or areas changed"
+    works = _words(_works(stub.lines) ^ _works(visit.lines)) or "minutes, areas or lateness changed"
     return new, _change(ChangeKind.CHANGED, visit, new.night, works)
+
+
+def _told_in(change: PlanChange) -> tuple[str, date, str]:
+    """The order in which changes are told."""
+    return change.site, change.night_after or change.night_before or date.min, change.visit
+
+
+def _told(line: VisitLine) -> tuple[str, str, int, float | None, bool]:
+    # what a list shows of a line; that it comes late now, or no longer, is a change
+    return line.zone, line.work, line.minutes, line.area_m2, line.due.recheck
 
 
 def _words(works: frozenset[tuple[str, str]]) -> str:

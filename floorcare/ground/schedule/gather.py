@@ -9,11 +9,12 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from math import ceil
 
+from floorcare.ground.schedule.answers import NOTHING_SAID, SiteAnswers
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due, Unplaced, VisitLine, needs_of
 from floorcare.ground.work.minutes import line_minutes
-from floorcare.ground.work.timeline import TimedLine, sequence_key, timeline, visit_clock_minutes
+from floorcare.ground.work.timeline import TimedLine, lines_minutes, sequence_key
 from floorcare.ground.worktime.site_time import Night
 
 MOST_PARTS = 30
@@ -51,12 +52,14 @@ class SiteNights:
     nights : rising, only those on which a crew goes out, all after today.
     people : people of one crew.
     visit_minutes : longest stay one crew's shift leaves, travel taken off.
+    answers : what the customer said of its nights.
     """
 
     site: str
     nights: tuple[Night, ...]
     people: int
     visit_minutes: int
+    answers: SiteAnswers = NOTHING_SAID
 
     def room(self, night: Night) -> int:
         """Clock minutes a visit may last that night."""
@@ -98,8 +101,7 @@ def clock_minutes(lines: Sequence[VisitLine], people: int, surfaces: Mapping[str
 
     Source: the visit's own timeline, see ground/work/timeline.
     """
-    timed = tuple(timed_line(line, surfaces[line.zone]) for line in lines)
-    return visit_clock_minutes(timeline(timed, starts_minute=0, people=people))
+    return lines_minutes(tuple(timed_line(line, surfaces[line.zone]) for line in lines), people)
 
 
 def gather(
@@ -139,13 +141,14 @@ def gather(
 def _order(
     due: Due, surfaces: Mapping[str, Surface]
 ) -> tuple[date, bool, bool, date, str, int, int, str]:
-    # what is begun goes on first, then what makes a floor safe, then by target
+    # what is begun goes on first, then what makes a floor safe or was called for, then by target
     rule = due.reason.rule
     rank = _rank(due, surfaces)
+    late_answer = rule == "call response" and due.earliest == due.latest
     return (
-        due.latest,
+        date.min if late_answer else due.latest,
         rule != "work begun",
-        rule != "slip guard",
+        rule not in ("slip guard", "call response"),
         due.target,
         due.zone,
         rank,
@@ -166,16 +169,18 @@ class _Size:
 
     needs: frozenset[str]
     minutes: int
+    lines: Sequence[VisitLine]
 
 
 def _size(lines: Sequence[VisitLine], site: SiteNights, surfaces: Mapping[str, Surface]) -> _Size:
     # of the very lines the visit would have: their order decides how its waits fall
     left = _in_order(lines, surfaces)
-    return _Size(needs_of(left), clock_minutes(left, site.people, surfaces))
+    return _Size(needs_of(left), clock_minutes(left, site.people, surfaces), left)
 
 
 def _fits(night: Night, size: _Size, site: SiteNights) -> bool:
-    return size.needs <= night.permits and size.minutes <= site.room(night)
+    fits = size.needs <= night.permits and size.minutes <= site.room(night)
+    return fits and site.answers.takes(night.on, size.lines)
 
 
 def _line(due: Due, *, minutes: int | None = None, area_m2: float | None = None) -> VisitLine:
@@ -190,12 +195,14 @@ def _line(due: Due, *, minutes: int | None = None, area_m2: float | None = None)
 
 def _parts(due: Due, site: SiteNights, surfaces: Mapping[str, Surface]) -> tuple[VisitLine, ...]:
     """The due as one line, or as equal parts where no night is long enough; () if hopeless."""
-    permitting = [n for n in site.nights if due.needs <= n.permits]
+    whole, takes = _line(due), site.answers.takes
     last = due.latest + timedelta(days=LATE_DAYS)
+    size = _size([whole], site, surfaces)
+    if any(_fits(n, size, site) for n in site.nights if due.earliest <= n.on <= last):
+        return (whole,)
+    permitting = [n for n in site.nights if due.needs <= n.permits and takes(n.on, (whole,))]
     # a longer night half a year off is no reason to wait for it
     fitting = [n for n in permitting if due.earliest <= n.on <= last] or permitting
-    whole = _line(due)
-    size = _size([whole], site, surfaces)
     if any(_fits(n, size, site) for n in fitting):
         return (whole,)
     room = max(fitting, key=lambda n: (site.room(n), n.minutes), default=None)

@@ -13,7 +13,13 @@ from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due, Visit
 
 WALKED_RULES = frozenset(
-    {"promise at confidence", "ladder escape", "evidence outranks forecast", "calendar cap"}
+    {
+        "promise at confidence",
+        "ladder escape",
+        "least cost",
+        "evidence outranks forecast",
+        "calendar cap",
+    }
 )
 """Rules whose dues come from the walk of the horizon."""
 

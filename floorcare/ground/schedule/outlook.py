@@ -56,7 +56,7 @@ def zone_outlooks(
     kept = ahead.seen_haze_kept[:, None]
     state = fleet.draws.state
     seen = FloorState(haze=state.haze * kept, film=state.film, scratch=state.scratch)
-    gloss = np.exp(fleet.draws.level + fleet.draws.shock * kept + ln_gloss(seen, fleet.surface.law))
+    gloss = np.exp(fleet.draws.level + fleet.draws.shock * kept + ln_gloss(seen, fleet.fit.law))
     tail = (1.0 - BAND) / 2.0
     middle, low, high = np.quantile(gloss, [0.5, tail, 1.0 - tail], axis=1)
     found = []

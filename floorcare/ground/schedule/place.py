@@ -4,15 +4,18 @@ Visits that already stood keep their night first; then those that cannot move; t
 What finds no room in its window comes late, what finds none at all is named with what would help.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
+from floorcare.findings import Finding
 from floorcare.ground.schedule.gather import LATE_DAYS, SiteNights, Stub, clock_minutes
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Unplaced
 from floorcare.ground.worktime.site_time import Night
+
+CALL_RULE = "call response"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,12 +38,18 @@ class Placed:
     """The outcome for one branch.
 
     over_before, over_after : crew-minutes above the capacity, summed over nights.
+    nights : of each visit wanted, None where it was split or found none.
+    load : crew-minutes taken on each night, all together.
+    findings : what a person should look at, of the branch as a whole.
     """
 
     stubs: tuple[Stub, ...]
     unplaced: tuple[Unplaced, ...]
     over_before: int
     over_after: int
+    nights: tuple[date | None, ...] = field(default=(), compare=False)
+    load: Mapping[date, int] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
 
 
 def crew_minutes(branch: Branch) -> int:
@@ -79,7 +88,8 @@ def place(wanted: Sequence[Wanted], branch: Branch, used: Mapping[date, int]) ->
     over_before = _over(branch, _loads(wanted, used))
     stubs: list[Stub] = []
     unplaced: list[Unplaced] = []
-    waiting = sorted(wanted, key=_order)
+    nights: dict[int, date] = {}
+    waiting = sorted(wanted, key=placing_order)
     while waiting:
         one = waiting.pop(0)
         stub = one.stub
@@ -94,21 +104,29 @@ def place(wanted: Sequence[Wanted], branch: Branch, used: Mapping[date, int]) ->
         taken[stub.site].add(moved.night.on)
         load[moved.night.on] = load.get(moved.night.on, 0) + one.load
         stubs.append(moved)
+        nights[id(one)] = moved.night.on
     return Placed(
         stubs=tuple(sorted(stubs, key=lambda s: (s.night.on, s.site, s.night.starts_minute))),
         unplaced=tuple(unplaced),
         over_before=over_before,
         over_after=_over(branch, load),
+        nights=tuple(nights.get(id(one)) for one in wanted),
+        load=load,
     )
 
 
-def _order(one: Wanted) -> tuple[bool, bool, bool, date, date, str]:
-    rules = {line.due.reason.rule for line in one.stub.lines}
-    pressing = not rules.isdisjoint({"slip guard", "work begun"})
+def presses(stub: Stub) -> bool:
+    """Whether a visit is placed before all others: a guarded floor, work begun, or a call."""
+    rules = {line.due.reason.rule for line in stub.lines}
+    return not rules.isdisjoint({"slip guard", "work begun", CALL_RULE})
+
+
+def placing_order(one: Wanted) -> tuple[bool, bool, bool, date, date, str]:
+    """Where a visit comes when nights are given out."""
     kept = one.stands_on is not None and _may_stand(one.stub, one.stands_on)
     fixed = one.stub.earliest == one.stub.latest
     return (
-        not pressing,
+        not presses(one.stub),
         not kept,
         not fixed,
         one.stub.latest,
@@ -135,7 +153,7 @@ def _split(one: Wanted) -> list[Wanted]:
         )
         load = one.load - one.stub.minutes + minutes
         parts.append(replace(one, stub=stub, stands_on=None, load=load))
-    return sorted(parts, key=_order)
+    return sorted(parts, key=placing_order)
 
 
 def _may_stand(stub: Stub, on: date) -> bool:
@@ -161,9 +179,7 @@ def _night_for(
     wished = [stub.night.on]
     if one.stands_on is not None and _may_stand(stub, one.stands_on):
         wished.insert(0, one.stands_on)
-    by_date: dict[date, list[Night]] = {}
-    for night in one.site.nights:
-        by_date.setdefault(night.on, []).append(night)
+    by_date = nights_by_date(one.site)
     inside = sorted(
         (on for on in by_date if stub.earliest <= on <= stub.latest),
         key=lambda on: (abs((on - stub.night.on).days), on),
@@ -173,12 +189,36 @@ def _night_for(
     for on in [*wished, *inside, *late]:
         if on != stub.night.on and on in taken:
             continue
-        if load.get(on, 0) + one.load > night_capacity(branch, on):
+        if load.get(on, 0) + one.load > _room(stub, branch, on):
             continue
-        for night in sorted(by_date.get(on, ()), key=lambda n: -n.minutes):
-            if stub.needs <= night.permits and stub.minutes <= one.site.room(night):
-                return _on(one, night)
+        night = fitting(one, by_date.get(on, ()))
+        if night is not None:
+            return _on(one, night)
     return None
+
+
+def nights_by_date(site: SiteNights) -> dict[date, list[Night]]:
+    """The site's nights under the date they begin on."""
+    by_date: dict[date, list[Night]] = {}
+    for night in site.nights:
+        by_date.setdefault(night.on, []).append(night)
+    return by_date
+
+
+def fitting(one: Wanted, nights: Iterable[Night]) -> Night | None:
+    """The longest of a date's nights that takes the visit, whatever else its crews do."""
+    for night in sorted(nights, key=lambda n: -n.minutes):
+        fits = one.stub.needs <= night.permits and one.stub.minutes <= one.site.room(night)
+        if fits and one.site.answers.takes(night.on, one.stub.lines):
+            return night
+    return None
+
+
+def _room(stub: Stub, branch: Branch, on: date) -> int:
+    """What a visit may fill of a night; the reserve is kept for the answers to calls."""
+    if all(line.due.reason.rule != CALL_RULE for line in stub.lines):
+        return night_capacity(branch, on)
+    return night_capacity(replace(branch, reserve_share=0.0), on)
 
 
 def _on(one: Wanted, night: Night) -> Stub:

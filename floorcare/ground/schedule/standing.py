@@ -5,11 +5,13 @@ it; only what its visits cannot know yet, beyond the horizon they were planned t
 """
 
 from collections.abc import Iterable, Mapping, Sequence, Set
+from dataclasses import replace
 from datetime import date, timedelta
 
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.schedule.gather import SiteNights, Stub, gather
 from floorcare.ground.schedule.keeping import WALKED_RULES, standing_dues, still_good
+from floorcare.ground.schedule.uprooted import on_another_night
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Due, Visit, VisitLine, needs_of
 from floorcare.ground.worktime.site_time import Night
@@ -42,13 +44,24 @@ def kept_site(
     """
     if planned_to is None or not visits:
         return None
-    stubs = [_as_it_stands(visit, site) for visit in visits]
-    if any(stub is None for stub in stubs):
+    found = [(visit, as_it_stands(visit, site)) for visit in visits]
+    stubs = [stub for _, stub in found if stub is not None]
+    uprooted = [visit for visit, stub in found if stub is None]
+    if any(visit.people != site.people for visit in uprooted) or (not stubs and len(visits) > 1):
         return None
     surfaces = {case.book.zone.code: case.surface for case in cases}
     if not {line.zone for visit in visits for line in visit.lines} <= set(surfaces):
         return None
     added: list[Due] = []
+    # what lost its night looks for another, and moves nothing else
+    for visit in sorted(uprooted, key=lambda v: (v.night, v.uuid)):
+        stub = on_another_night(visit, site, {one.night.on for one in stubs})
+        if stub is not None:
+            stubs.append(stub)
+        elif any(line.minutes < line.due.minutes for line in visit.lines):
+            return None
+        else:
+            added.extend(replace(line.due, recheck=False) for line in visit.lines)
     for case in cases:
         missing = _missing(
             case, dues[case.key], case.key in by_wear, visits, site, surfaces, planned_to
@@ -56,7 +69,7 @@ def kept_site(
         if missing is None:
             return None
         added.extend(missing)
-    return tuple(stub for stub in stubs if stub is not None), tuple(added)
+    return tuple(stubs), tuple(added)
 
 
 def _missing(
@@ -93,7 +106,7 @@ def _missing(
     return [*open_still, *hopeless, *(d for d in ahead if d.target > seen_to)]
 
 
-def _as_it_stands(visit: Visit, site: SiteNights) -> Stub | None:
+def as_it_stands(visit: Visit, site: SiteNights) -> Stub | None:
     """The visit on its own night, None where that night no longer takes it."""
     needs = needs_of(visit.lines)
     for night in site.nights:
@@ -103,6 +116,7 @@ def _as_it_stands(visit: Visit, site: SiteNights) -> Stub | None:
             and needs <= night.permits
             and visit.minutes <= site.room(night)
             and visit.people == site.people
+            and site.answers.takes(night.on, visit.lines)
         ):
             return _stub_of(visit, night)
     return None

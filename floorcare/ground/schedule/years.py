@@ -3,12 +3,16 @@
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
+from floorcare.ground.rules.cost import STANDARD_COSTS, BranchCosts
 from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear
 from floorcare.ground.trade.book import SiteBook
+from floorcare.ground.trade.people import CallReceived
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit, VisitState
+from floorcare.ground.wear.meters import NO_METERS, Meters
 from floorcare.ground.wear.pooled import Pooled
+from floorcare.ground.wear.site_year import with_site_year
 
 
 def year_of(
@@ -18,6 +22,10 @@ def year_of(
     visits: Iterable[Visit],
     surfaces: Mapping[str, Surface],
     pooled: Mapping[str, Pooled],
+    meters: Meters = NO_METERS,
+    calls: Iterable[CallReceived] = (),
+    keep_notice: bool = False,
+    costs: BranchCosts = STANDARD_COSTS,
     today: date,
     last_on: date | None = None,
     planned_to: date | None = None,
@@ -26,12 +34,16 @@ def year_of(
 
     Parameters
     ----------
-    books, visits : of any sites, cancelled visits and past ones too.
+    books, visits, calls : of any sites, cancelled visits, past ones and closed calls too.
     surfaces, pooled : by the surface's code.
+    meters : the meters readings name, and the bridges between them.
     last_on : None for as far as floors are looked at where nothing is planned.
     planned_to : end of the horizon of the plan that stands.
+    keep_notice : new proposals keep the sites' notice days. costs : of work at the branch.
     """
-    mine = tuple(book for book in books if book.site.branch_on(today) == branch.code)
+    mine = tuple(
+        with_site_year(book, today) for book in books if book.site.branch_on(today) == branch.code
+    )
     sites = {book.site.code for book in mine}
     return BranchYear(
         branch=branch,
@@ -48,4 +60,8 @@ def year_of(
         last_on=last_on or today + timedelta(weeks=LOOK_WEEKS),
         planned_to=planned_to,
         pooled=pooled,
+        meters=meters,
+        calls=tuple(call for call in calls if call.site in sites),
+        keep_notice=keep_notice,
+        costs=costs,
     )

@@ -12,7 +12,6 @@ import numpy as np
 
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.wear_dues import Outlook
-from floorcare.ground.schedule.branch_year import as_treatments
 from floorcare.ground.schedule.course import (
     CourseBand,
     CourseReading,
@@ -20,6 +19,7 @@ from floorcare.ground.schedule.course import (
     CourseTick,
     ZoneCourse,
 )
+from floorcare.ground.schedule.treated import as_treatments
 from floorcare.ground.trade.book import DateKnown, TreatmentDone
 from floorcare.ground.trade.reading import SurfaceState
 from floorcare.ground.trade.routine import Proof
@@ -141,7 +141,7 @@ def _ahead(
     found = np.empty((len(wanted), len(fleet.keys), AHEAD_DAYS + 1))
     found[:, :, 0] = np.quantile(_seen_today(fleet.draws, fleet, seen_haze_kept), wanted, axis=1)
     passes = thousand_passes(fleet.books, tomorrow, AHEAD_DAYS)
-    law, kept = fleet.surface.law, seen_haze_kept[:, None]
+    law, kept = fleet.fit.law, seen_haze_kept[:, None]
     for day, (_, evening) in enumerate(walk_ahead(fleet.draws, law, passes, plan), start=1):
         ln = evening.base + evening.shock * kept + ln_gloss(_looked_at(evening.state, kept), law)
         found[:, :, day] = np.quantile(np.exp(ln), wanted, axis=1)
@@ -157,7 +157,7 @@ def _known(case: ZoneCase, coming: Sequence[TreatmentDone]) -> tuple[TreatmentDo
 
 def _seen_today(draws: Draws, fleet: Fleet, seen_haze_kept: Floats) -> Floats:
     kept = seen_haze_kept[:, None]
-    ln = ln_gloss(_looked_at(draws.state, kept), fleet.surface.law)
+    ln = ln_gloss(_looked_at(draws.state, kept), fleet.fit.law)
     gloss: Floats = np.exp(draws.level + draws.shock * kept + ln)
     return gloss
 
@@ -214,7 +214,8 @@ def _readings(fleet: Fleet, row: int, first_on: date) -> tuple[CourseReading, ..
     columns = fleet.fit.columns
     day_0 = fleet.today - timedelta(days=columns.days - 1)
     found = []
-    for reading in np.flatnonzero(columns.reading_zone == row).tolist():
+    mine = (columns.reading_zone == row) & ~columns.graded
+    for reading in np.flatnonzero(mine).tolist():
         on = day_0 + timedelta(days=int(columns.reading_day[reading]))
         after = bool(columns.reading_after_burnish[reading])
         if on >= first_on:

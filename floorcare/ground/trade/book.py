@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from floorcare.ground.trade.answer import NightAnswer
 from floorcare.ground.trade.contract import Contract
 from floorcare.ground.trade.crew import Crew, Worker
 from floorcare.ground.trade.equipment import Instrument, MeterBridge, OwnedMachine, Rate, StockEntry
@@ -55,6 +56,8 @@ class ZoneBook:
     """A zone with all that was recorded on it, each list sorted by its date.
 
     seasons : those of its site; a site's book keeps them, a plan lays them in here.
+    by_month : what a level's footfall is multiplied by in each calendar month, twelve, or nothing;
+        a plan learns it from the site's counted zones and lays it in here.
     """
 
     zone: Zone
@@ -66,6 +69,7 @@ class ZoneBook:
     promises: tuple[PromiseLine, ...] = ()
     make_ups: tuple[FloorMakeUp, ...] = ()
     seasons: tuple[Season, ...] = ()
+    by_month: tuple[float, ...] = ()
 
     def promise_on(self, day: date, kind: PromiseKind) -> PromiseLine | None:
         """The promise of that kind in force on that day; the latest term wins."""
@@ -78,13 +82,17 @@ class ZoneBook:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SiteBook:
-    """A site with its areas and zones, zones sorted by code."""
+    """A site with its areas and zones, zones sorted by code.
+
+    answers : what the customer said of nights, by night, zone and work.
+    """
 
     site: Site
     areas: tuple[Area, ...] = ()
     zones: tuple[ZoneBook, ...] = ()
     requirements: tuple[SiteRequirement, ...] = ()
     seasons: tuple[Season, ...] = ()
+    answers: tuple[NightAnswer, ...] = ()
 
     def zone(self, code: str) -> ZoneBook | None:
         """The zone of that code, or None."""

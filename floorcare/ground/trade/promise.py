@@ -17,10 +17,11 @@ class PromiseKind(StrEnum):
 
 
 class Policy(StrEnum):
-    """How work is chosen: the contractor's own rhythm, or by measured wear."""
+    """How work is chosen: the contractor's own rhythm, or by measured wear, mildly or cheaply."""
 
     AS_AGREED = "as agreed"
     GENTLEST = "gentlest"
+    CHEAPEST = "cheapest"
 
 
 DEFAULT_LOSS_SHARE = 0.20

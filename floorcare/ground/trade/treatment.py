@@ -42,5 +42,8 @@ TREATMENTS: tuple[Work, ...] = (
 )
 """The kinds of work that change a floor, mildest first within each rung of the ladder."""
 
+LOCAL_REPAIRS: tuple[Work, ...] = (Work.SPOT_REPAIR, Work.JOINT_REPAIR)
+"""Works that treat a spot or a joint, never a zone: they reset nothing and leave no rest to do."""
+
 WHOLE_ZONE_SHARE = 0.9
 """A line that treated less than this share of a zone resets nothing (design assumption)."""

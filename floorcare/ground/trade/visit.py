@@ -1,11 +1,12 @@
 """Dues, visits and visit lines, and the account of what a plan changed."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
 
 from floorcare.findings import Reason
+from floorcare.ground.trade.relaxation import Constraint, Relaxation
 from floorcare.ground.trade.treatment import Work
 
 
@@ -85,6 +86,15 @@ class VisitLine:
     due: Due
 
 
+def stands_firm(state: VisitState, agreement: Agreement, commitment: Commitment) -> bool:
+    """True where no plan may move a visit: held, asked or agreed, or already begun."""
+    return (
+        state is not VisitState.PROPOSED
+        or agreement in (Agreement.ASKED, Agreement.AGREED)
+        or commitment is not Commitment.WEEK
+    )
+
+
 def needs_of(lines: Iterable[VisitLine]) -> frozenset[str]:
     """What the access window must permit for all these lines."""
     return frozenset().union(*(line.due.needs for line in lines))
@@ -120,11 +130,7 @@ class Visit:
     @property
     def stands(self) -> bool:
         """True where no plan may move it: held, asked or agreed, or already begun."""
-        return (
-            self.state is not VisitState.PROPOSED
-            or self.agreement in (Agreement.ASKED, Agreement.AGREED)
-            or self.commitment is not Commitment.WEEK
-        )
+        return stands_firm(self.state, self.agreement, self.commitment)
 
 
 class ChangeKind(StrEnum):
@@ -152,11 +158,17 @@ class PlanChange:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unplaced:
-    """A due that found no night: the binding constraint and the smallest relaxation."""
+    """A due that found no night: the binding constraint and the smallest relaxation.
+
+    binds, relaxation : the same as data; None where they were not looked for. The store keeps the
+        sentences alone, so two that say the same are the same.
+    """
 
     due: Due
     why: str
     mend: str
+    binds: Constraint | None = field(default=None, compare=False)
+    relaxation: Relaxation | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,6 +177,7 @@ class Plan:
 
     today, last_on : the day it was made for and the end of its horizon.
     digest : digest of the inputs it was made from.
+    prior_version : number of the PriorVersion it read, None where nothing was learned yet.
     """
 
     made_at: datetime
@@ -179,3 +192,4 @@ class Plan:
     dropped: int
     kept: int
     unplaced: int
+    prior_version: int | None = None

@@ -1,6 +1,7 @@
 """Timeline: the steps of a visit in time, waits in one zone used in another, and the closings."""
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from math import ceil
 
 from floorcare.ground.trade.surface import Rung
@@ -156,6 +157,8 @@ def timeline(
         raise ValueError(f"crew of {people}: allowed 1 or more")
     begin = starts_minute + ARRIVE_MINUTES
     as_given = _scheduled(_zones(lines, begin), begin, people, longest_first=False)
+    if len(as_given) == 1:
+        return as_given
     by_length = _scheduled(_zones(lines, begin), begin, people, longest_first=True)
     return min(as_given, by_length, key=visit_clock_minutes)
 
@@ -170,6 +173,19 @@ def visit_clock_minutes(closings: tuple[ZoneClosing, ...]) -> int:
     first = min(closing.starts_minute for closing in closings)
     last = max(closing.reopens_minute for closing in closings)
     return ARRIVE_MINUTES + last - first + PACK_MINUTES
+
+
+@lru_cache(maxsize=50_000)
+def lines_minutes(lines: tuple[TimedLine, ...], people: int) -> int:
+    """Clock minutes of a visit with these lines; the same works come round over a year.
+
+    Parameters
+    ----------
+    lines, people : as for `timeline`.
+
+    Source: the visit's timeline.
+    """
+    return visit_clock_minutes(timeline(lines, starts_minute=0, people=people))
 
 
 def _zones(lines: tuple[TimedLine, ...], ready: int) -> list[_Progress]:

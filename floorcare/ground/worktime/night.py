@@ -7,7 +7,7 @@ aware times of one zone subtract by the wall clock, so every length here goes th
 import difflib
 import re
 from datetime import UTC, date, datetime, time, timedelta
-from functools import cache
+from functools import cache, lru_cache
 from zoneinfo import ZoneInfo, available_timezones
 
 DAY_MINUTES = 1440
@@ -68,6 +68,7 @@ def instant(on: date, minute: int, zone: str) -> datetime:
     return datetime.combine(on + timedelta(days=days), clock).astimezone(UTC)
 
 
+@lru_cache(maxsize=20_000)
 def length_minutes(on: date, starts_minute: int, ends_minute: int, zone: str) -> int:
     """True length in minutes between two minutes of a site's day, through UTC; never below 0.
 

@@ -71,7 +71,7 @@ class SiteTime:
 
         Assumption: the reasons are looked for in this order: shut, holiday, window, blackout.
         """
-        closed = self._closed(on)
+        closed = self.closed_why(on)
         if closed:
             return closed
         starting = [w for w in self.windows if w.starts_on(on)]
@@ -86,7 +86,11 @@ class SiteTime:
             return "blackout hours leave nothing of the night"
         return "the change of clocks leaves nothing of the night"
 
-    def _closed(self, on: date) -> str:
+    def closed_why(self, on: date) -> str:
+        """Why a date is not worked at all, a shut day or a public holiday; "" where it may be.
+
+        Source: the site's own shut days and its holidays.
+        """
         for shut in self.shut:
             if shut.covers(on):
                 return f"shut: {shut.why}" if shut.why else "shut"
@@ -96,12 +100,12 @@ class SiteTime:
 
     def _nights_of(self, on: date) -> tuple[Night, ...]:
         windows = [w for w in self.windows if w.starts_on(on)]
-        if not windows or self._closed(on):
+        if not windows or self.closed_why(on):
             return ()
         found: list[Night] = []
         for window in windows:
             ends_minute = window.last_minute
-            if ends_minute > DAY_MINUTES and self._closed(on + _DAY):
+            if ends_minute > DAY_MINUTES and self.closed_why(on + _DAY):
                 ends_minute = DAY_MINUTES
             pieces = [
                 (length_minutes(on, start, end, self.zone), start, end)

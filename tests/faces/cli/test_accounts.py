@@ -204,3 +204,16 @@ def test_the_demo_counts_names_its_files_and_the_next_command():
     lines = accounts.demo_account(again).splitlines()
     assert "from 1,234 records" in lines[0]
     assert lines[1] == "All of it stood already; every visit was kept."
+
+
+def test_a_plan_of_some_sites_names_them() -> None:
+    alone = replace(YEAR, alone=("NORTH", "SOUTH"))
+    assert accounts.alone_words(alone) == (
+        "Planned: NORTH, SOUTH. Every other site stays as it stands."
+    )
+
+
+def test_a_plan_that_had_to_take_every_site_says_why() -> None:
+    assert accounts.alone_words(YEAR) == (
+        "Every site was planned: the plan that stood was of another day, horizon or pooled values."
+    )

@@ -8,7 +8,7 @@ from typer.testing import CliRunner
 from floorcare import __version__, compose, errors
 from floorcare.faces.cli import app as face
 from floorcare.faces.cli import commands
-from floorcare.faces.cli.commands import COMMANDS
+from floorcare.faces.cli.app import COMMANDS
 from floorcare.ground.trade.book import Portfolio
 from floorcare.services import show_visits
 from floorcare.services.load_care import load_care

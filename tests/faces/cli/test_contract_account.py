@@ -11,8 +11,10 @@ from floorcare.faces.cli.contract_account import (
     contract_list,
     fee_words,
     money,
+    standing_words,
 )
 from floorcare.ground.contracts.history import RowKind
+from floorcare.ground.contracts.promised import PromiseStanding
 from floorcare.ground.contracts.terms import TermState
 from floorcare.ground.trade.contract import FeeKind, FeeLine
 from floorcare.ground.trade.treatment import Work
@@ -155,3 +157,16 @@ def test_the_nights_next_to_today_are_printed_with_their_works():
 def test_files_are_named_last():
     lines = told(Path("out/a.pdf"), Path("out/a.ics"))
     assert lines[-2:] == ["Written: out/a.pdf", "Written: out/a.ics"]
+
+
+def test_promised_slip_nobody_tested_is_said():
+    assert standing_words(PromiseStanding(below=0, guarded=0, evidence=(), slip_unknown=2)) == (
+        "none below promise, 2 never tested for slip, so not known to keep it"
+    )
+
+
+def test_a_slip_promise_never_tested_says_so_in_its_row():
+    (row,) = (row for row in HISTORY.promises if row.zone == "MARKET/ENTRANCE")
+    untested = replace(row, read="never tested", read_on=None, is_guarded=False)
+    (slip,) = (line for line in told(promises=(untested,)) if line.startswith("  MARKET/ENTRANCE"))
+    assert slip.endswith("never tested")

@@ -39,7 +39,7 @@ def test_a_demo_is_built_from_the_samples_own_day_under_a_fixed_installation(tmp
     assert first.database == folder / "floorcare.db"
     assert first.plan.today == SAMPLE_TODAY
     assert {what for what, _, _ in told} == {"reading", "planning branches"}
-    assert told[-1] == ("planning branches", 1, 1)
+    assert told[-1] == ("planning branches", 2, 2)  # its sites
     assert all(path.exists() for _, path in first.files)
     assert [what for what, _ in first.files] == [
         *("database", "calendars", "week by crew"),

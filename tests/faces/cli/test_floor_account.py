@@ -18,7 +18,7 @@ LANE = replace(
         GlossBand(level=0.9, low_gu=44.0, high_gu=49.4),
     ),
 )
-KNOWN = replace(CONDITION, rows=(LANE,))
+KNOWN = replace(CONDITION, rows=(LANE,), alarms=())
 
 
 def test_floors_stand_in_columns_and_a_dash_stands_for_what_is_not_known() -> None:
@@ -62,7 +62,7 @@ def test_one_zone_is_told_in_full() -> None:
 
 def test_a_zone_nobody_read_is_told_without_figures() -> None:
     foyer = next(row for row in CONDITION.rows if row.zone == "MUSEUM/FOYER")
-    said = floors_said((replace(CONDITION, rows=(foyer,)),), (), in_full=True)
+    said = floors_said((replace(CONDITION, rows=(foyer,), alarms=()),), (), in_full=True)
     assert [line.split()[0] for line in said.splitlines()[1:]] == ["floor", "why"]
 
 
@@ -74,3 +74,11 @@ def test_charts_are_counted_not_listed() -> None:
 
 def test_where_no_branch_is_entered_the_next_step_is_told() -> None:
     assert floors_said((), ()) == NO_BRANCH
+
+
+def test_alarms_stand_under_the_table_and_say_that_no_plan_was_changed() -> None:
+    lines = floors_said((CONDITION,), ()).splitlines()
+    head = lines.index("To look at (no plan was changed):")
+    assert head > 3 + len(CONDITION.rows)
+    assert lines[head + 1] == f"  {CONDITION.alarms[0]}"
+    assert "To look at" not in floors_said((replace(CONDITION, alarms=()),), ())

@@ -4,14 +4,20 @@ import sys
 import pytest
 
 from floorcare.faces.documents.catalogue import (
+    BACKTESTS,
+    COMPARISONS,
     CONDITION_TABLES,
     CONTRACT_HISTORIES,
+    ROUND_SHEETS,
     VISIT_LISTS,
     WEEK_SHEETS,
     ZONE_CHARTS,
 )
+from tests.golden.backtests import BACKTEST
 from tests.golden.charts import MEASURED
+from tests.golden.comparisons import COMPARED
 from tests.golden.contract_sheets import HISTORY
+from tests.golden.rounds import ROUND
 from tests.golden.sheets import CONDITION, WEEK
 from tests.golden.week import WEEK_SHEET
 
@@ -22,6 +28,9 @@ ALL += [(document, WEEK_SHEET) for document in WEEK_SHEETS]
 ALL += [(document, CONDITION) for document in CONDITION_TABLES]
 ALL += [(document, HISTORY) for document in CONTRACT_HISTORIES]
 ALL += [(document, MEASURED) for document in ZONE_CHARTS]
+ALL += [(document, ROUND) for document in ROUND_SHEETS]
+ALL += [(document, BACKTEST) for document in BACKTESTS]
+ALL += [(document, COMPARED) for document in COMPARISONS]
 
 
 @pytest.mark.parametrize(("document", "view"), ALL, ids=[d.name + d.suffix for d, _ in ALL])

@@ -116,3 +116,12 @@ def test_eighty_zones_with_their_links_are_a_small_page():
         for n in range(80)
     )
     assert len(write_condition_html(dataclasses.replace(CONDITION, rows=rows))) < 300_000
+
+
+def test_alarms_stand_under_the_page_and_nowhere_in_the_figures():
+    alarm = CONDITION.alarms[0]
+    html = write_condition_html(CONDITION).decode()
+    assert html.index("</table>") < html.index(alarm.says) < html.index(alarm.mend)
+    without = dataclasses.replace(CONDITION, alarms=())
+    assert "To look at" not in write_condition_html(without).decode()
+    assert write_condition_csv(without) == write_condition_csv(CONDITION)

@@ -26,7 +26,7 @@ EAST = portfolio().branches[0]
 
 def rows_of(*zones: PromisedZone):
     books = tuple({z.book.site.code: z.book for z in zones}.values())
-    outlooks = conditions((EAST,), books, (), SURFACES, TODAY)
+    outlooks = conditions((EAST,), books, (), SURFACES, {}, TODAY)
     return promise_rows(zones, outlooks, SURFACES, TODAY)
 
 
@@ -59,10 +59,8 @@ def test_slip_stands_with_its_worst_last_value_and_the_guard():
     assert (row.read, row.read_on) == ("wet DCOF 0.44", date(2025, 10, 6))
     assert row.is_guarded
     untested = a_promised_zone(replace(a_book(), zones=(replace(a_book().zones[0], readings=()),)))
-    assert (row_of(PromiseKind.SLIP, untested).read, row_of(PromiseKind.SLIP).kind) == (
-        "",
-        PromiseKind.SLIP,
-    )
+    assert row_of(PromiseKind.SLIP, untested).read == "never tested"
+    assert row_of(PromiseKind.SLIP, untested).read_on is None
 
 
 def test_an_answer_promised_alike_in_all_zones_stands_once_at_the_sites_head():

@@ -74,7 +74,7 @@ def test_the_promise_of_the_look_is_that_of_the_day():
 def test_conditions_are_those_of_a_survey_of_each_branch_and_of_a_site_alone():
     books = two_sites()
     off = replace(a_visit(TODAY + DAY), state=VisitState.CANCELLED)
-    found = conditions((EAST, WEST), books, (off,), SURFACES, TODAY)
+    found = conditions((EAST, WEST), books, (off,), SURFACES, {}, TODAY)
     assert set(found) == {("NORTH", "LANE"), ("SOUTH", "LANE")}
     year = BranchYear(
         branch=EAST,
@@ -85,13 +85,13 @@ def test_conditions_are_those_of_a_survey_of_each_branch_and_of_a_site_alone():
         last_on=date(2027, 3, 1),
     )
     assert (found["NORTH", "LANE"],) == survey_branch(year)
-    alone = conditions((EAST, WEST), books[1:], (), SURFACES, TODAY)
+    alone = conditions((EAST, WEST), books[1:], (), SURFACES, {}, TODAY)
     assert alone == {("SOUTH", "LANE"): found["SOUTH", "LANE"]}
 
 
 def test_zones_below_guarded_and_by_evidence_are_counted():
     sound = a_promised_zone()
-    outlooks = conditions((EAST,), (sound.book,), (), SURFACES, TODAY)
+    outlooks = conditions((EAST,), (sound.book,), (), SURFACES, {}, TODAY)
     # the last slip test of that book lies below the promised 0.45
     standing = promise_standing((sound,), outlooks, SURFACES, TODAY)
     assert (standing.below, standing.guarded) == (0, 1)
@@ -99,15 +99,25 @@ def test_zones_below_guarded_and_by_evidence_are_counted():
     worn = a_promised_zone(
         with_zone(a_book(), readings=tuple(gloss(TODAY - n * DAY, 40.0) for n in (40, 20, 5)))
     )
-    worn_outlooks = conditions((EAST,), (worn.book,), (), SURFACES, TODAY)
+    worn_outlooks = conditions((EAST,), (worn.book,), (), SURFACES, {}, TODAY)
     assert below_promise(worn, worn_outlooks[worn.key], SURFACES, TODAY)
     assert promise_standing((worn,), worn_outlooks, SURFACES, TODAY).below == 1
 
 
 def test_what_is_not_promised_or_not_under_care_is_not_counted():
     zone = a_promised_zone()
-    outlooks = conditions((EAST,), (zone.book,), (), SURFACES, TODAY)
+    outlooks = conditions((EAST,), (zone.book,), (), SURFACES, {}, TODAY)
     answer_only = replace(zone, lines=zone.lines[2:])
     assert promise_standing((answer_only,), outlooks, SURFACES, TODAY).evidence == ()
     assert not below_promise(answer_only, outlooks[zone.key], SURFACES, TODAY)
     assert promise_standing((zone,), {}, SURFACES, TODAY).evidence == ()
+
+
+def test_promised_slip_nobody_tested_is_unknown_and_not_kept():
+    tested = a_promised_zone()
+    outlooks = conditions((EAST,), (tested.book,), (), SURFACES, {}, TODAY)
+    assert promise_standing((tested,), outlooks, SURFACES, TODAY).slip_unknown == 0
+    untested = replace(tested, zone=replace(tested.zone, readings=()))
+    assert promise_standing((untested,), outlooks, SURFACES, TODAY).slip_unknown == 1
+    no_slip = replace(untested, lines=(look_promised(),))
+    assert promise_standing((no_slip,), outlooks, SURFACES, TODAY).slip_unknown == 0

@@ -233,7 +233,7 @@ def burnished_by(
 ) -> tuple[SiteBook, ...]:
     burnish = routinely(Work.BURNISH, rule, by=who, minutes=minutes)
     return tuple(
-        a_site_book(code, a_book(readings=read_down(49.5), routines=(burnish,)))
+        a_site_book(code, a_book(readings=read_down(49.0), routines=(burnish,)))
         for code in ("A", "B", "C", "D")
     )
 

@@ -9,10 +9,11 @@ from floorcare.ground.schedule.difference import (
     Difference,
     difference,
     match,
+    together,
 )
 from floorcare.ground.schedule.gather import Stub
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.trade.visit import ChangeKind, Visit, VisitState
+from floorcare.ground.trade.visit import Agreement, ChangeKind, Visit, VisitState
 from tests.builders import DAY, TODAY, a_due, a_line, a_night
 from tests.store.sample import INSTALLATION, LATER, NOW
 
@@ -185,3 +186,42 @@ def test_changes_are_told_by_site_and_night() -> None:
     found = compare([a_stub(3, ("EDGE", Work.CLEAN)), a_stub(21)], standing)
     told = [(c.site, c.night_after or c.night_before) for c in found.changes]
     assert told == sorted(told, key=lambda pair: (pair[0], pair[1] or date.min))
+
+
+def test_a_refused_visit_that_moves_is_the_same_visit_and_a_new_question() -> None:
+    (visit,) = visits(a_stub(9))
+    refused = replace(visit, agreement=Agreement.REFUSED, sequence=3)
+    found = compare([a_stub(12)], (refused,))
+    (moved,) = found.altered
+    assert (moved.uuid, moved.sequence) == (visit.uuid, 4)
+    assert moved.agreement is Agreement.NOT_NEEDED
+    (change,) = found.changes
+    assert change.kind is ChangeKind.MOVED
+    assert change.why.startswith("from 11 March 2026, which was refused: ")
+    kept = compare([a_stub(9)], (refused,))
+    assert kept.empty, "whoever refused may have come round by agreeing"
+
+
+def test_that_a_line_comes_late_now_is_a_change_without_a_new_sequence() -> None:
+    stub = a_stub(10)
+    (visit,) = visits(stub)
+    late = replace(
+        stub,
+        lines=tuple(replace(p, due=replace(p.due, recheck=True)) for p in stub.lines),
+    )
+    found = compare([late], (visit,))
+    (change,) = found.changes
+    assert (change.kind, change.why) == (
+        ChangeKind.CHANGED,
+        "minutes, areas or lateness changed",
+    )
+    assert found.altered[0].sequence == visit.sequence
+
+
+def test_branches_differences_are_told_as_one_in_order_of_site() -> None:
+    south, north = a_stub(10, site="SOUTH"), a_stub(10, site="NORTH")
+    parts = [compare([south]), compare([north])]
+    found = together(parts)
+    assert [change.site for change in found.changes] == ["NORTH", "SOUTH"]
+    assert {visit.site for visit in found.altered} == {"NORTH", "SOUTH"}
+    assert found == compare([south, north])

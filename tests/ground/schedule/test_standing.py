@@ -2,6 +2,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from floorcare.ground.rules.case import ZoneCase
+from floorcare.ground.schedule.answers import SiteAnswers
 from floorcare.ground.schedule.gather import SiteNights, Stub, gather
 from floorcare.ground.schedule.standing import EDGE_DAYS, kept_site
 from floorcare.ground.trade.treatment import Work
@@ -13,6 +14,7 @@ from tests.builders import (
     a_book,
     a_case,
     a_due,
+    a_line,
     a_night,
     nights_of,
     polished,
@@ -100,11 +102,50 @@ def test_a_first_plan_has_nothing_to_keep() -> None:
     assert kept(STANDING, ()) is None
 
 
-def test_a_night_that_is_shut_cut_short_or_no_longer_loud_enough_plans_the_site_anew() -> None:
+def test_a_visit_whose_night_is_shut_moves_alone_and_whole() -> None:
     visits = visits_for(*STANDING)
     gone = (visits[0].night - TODAY).days
-    assert kept(STANDING, visits, site=nights(shut=gone)) is None
-    assert kept(STANDING, visits, site=nights(visit_minutes=visits[0].minutes - 1)) is None
+    found = kept(STANDING, visits, site=nights(shut=gone))
+    assert found is not None
+    (stays, moves), added = found
+    assert added == ()
+    assert (stays.night.on, stays.lines) == (visits[1].night, visits[1].lines)
+    assert moves.night.on == visits[0].night - DAY
+    assert moves.lines == visits[0].lines
+    assert (moves.earliest, moves.latest) == (TODAY + 25 * DAY, TODAY + 33 * DAY)
+
+
+def test_a_visit_on_a_refused_night_moves_alone_to_a_counter_night() -> None:
+    visits = visits_for(*STANDING)
+    offer = TODAY + 33 * DAY
+    answers = SiteAnswers(
+        refused=frozenset({(visits[0].night, "LANE")}),
+        offered=frozenset({(offer, "LANE", Work.RECOAT)}),
+    )
+    found = kept(STANDING, visits, site=replace(nights(), answers=answers))
+    assert found is not None
+    assert [stub.night.on for stub in found[0]] == [visits[1].night, offer]
+    assert found[1] == ()
+
+
+def test_a_visit_no_night_takes_whole_has_its_work_gathered_anew_and_a_part_the_whole_site() -> (
+    None
+):
+    both = (due(30), due(30, Work.BURNISH, "set rhythm", minutes=70), reading(50))
+    one = replace(visits_for(both[0])[0], uuid="both")
+    joined = replace(one, lines=(*one.lines, a_line(both[1])), minutes=200)
+    last = visits_for(both[2])[0]
+    short = nights(visit_minutes=150)
+    found = kept(both, (joined, last), site=short)
+    assert found is not None
+    assert [stub.night.on for stub in found[0]] == [last.night]
+    assert {due.work for due in found[1]} == {Work.RECOAT, Work.BURNISH}
+    part = replace(joined, lines=(replace(one.lines[0], minutes=30),))
+    assert kept(both, (part, last), site=short) is None
+
+
+def test_nights_that_take_no_visit_any_more_plan_the_site_anew() -> None:
+    visits = visits_for(*STANDING)
     assert kept(STANDING, visits, site=nights(people=3)) is None
     loud = (replace(STANDING[0], needs=frozenset({"loud"})), STANDING[1])
     quiet = replace(

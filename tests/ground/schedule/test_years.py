@@ -1,10 +1,15 @@
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
+
+import pytest
 
 from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear, look_ahead, survey_branch
 from floorcare.ground.schedule.years import year_of
+from floorcare.ground.trade.equipment import Instrument
 from floorcare.ground.trade.site import BranchSpan
+from floorcare.ground.trade.traffic import TrafficRow
 from floorcare.ground.trade.visit import VisitState
+from floorcare.ground.wear.meters import NO_METERS, Meters
 from tests.builders import (
     DAY,
     TODAY,
@@ -69,3 +74,28 @@ def test_pooled_values_reach_the_fit_and_every_forecast():
     assert (learned.low_gu, learned.high_gu) != (own.low_gu, own.high_gu)
     other = of_branch(book, pooled={"terrazzo": taught()})
     assert survey_branch(other) == (own,)
+
+
+def test_meters_and_the_site_s_year_reach_every_zone_of_the_year():
+    counts = tuple(
+        TrafficRow(
+            kind="foot",
+            per_day=2000.0 if month == 12 else 1000.0,
+            counted=True,
+            from_on=date(2025, month, 1),
+            to_on=date(2025, month, 28),
+        )
+        for month in range(1, 13)
+    )
+    book = served_by(a_branch().code, traffic=counts)
+    book = replace(book, zones=(*book.zones, a_book("SIDE")))
+    meters = Meters(instruments=(Instrument(code="M1", name="meter", measure="gloss"),))
+    year = of_branch(book, meters=meters)
+    assert year.meters == meters
+    lane, side = (zone.by_month for zone in year.books[0].zones)
+    assert lane == side
+    assert side[11] == pytest.approx(2.0 * side[0])
+    # what no calibration covers is asked about wherever the year is looked at
+    asked = [f.problem for fleet, _, _ in look_ahead(year) for f in fleet.findings]
+    assert any(problem.startswith("no calibration of meter M1 covers") for problem in asked)
+    assert of_branch(book).meters == NO_METERS

@@ -24,3 +24,10 @@ def test_a_treatment_the_surface_does_not_know_has_no_rung() -> None:
 def test_an_effect_does_nothing_until_told() -> None:
     assert Effect() == NO_EFFECT
     assert Effect(haze_kept=0.3) != NO_EFFECT
+
+
+def test_an_effect_that_only_moves_the_level_treats_nothing() -> None:
+    assert not NO_EFFECT.treats
+    assert not Effect(level_sd=0.03).treats
+    assert Effect(haze_kept=0.3).treats
+    assert Effect(film_to=0.0, level_sd=0.01).treats

@@ -12,6 +12,7 @@ from floorcare.ground.work.timeline import (
     TimedLine,
     TimedStep,
     ZoneClosing,
+    lines_minutes,
     sequence_key,
     timeline,
     visit_clock_minutes,
@@ -201,3 +202,10 @@ def test_a_zone_of_no_area_takes_no_time() -> None:
     )
     lines = (TimedLine(zone="A", work=Work.CLEAN, rung=rung, area_m2=0.0),)
     assert spans(timeline(lines, starts_minute=0, people=1)[0]) == [(0, 0)] * 3
+
+
+def test_the_minutes_of_lines_are_those_of_their_timeline_asked_for_once_or_again() -> None:
+    lines = (real("A", Work.RECOAT, 200.0), real("B", Work.BURNISH, 90.0))
+    wanted = visit_clock_minutes(timeline(lines, starts_minute=0, people=2))
+    assert [lines_minutes(lines, 2), lines_minutes(lines, 2)] == [wanted, wanted]
+    assert lines_minutes(lines, 1) > wanted
