@@ -12,7 +12,15 @@ from floorcare.errors import NotKnown
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.reading import RoundValue, SurfaceState
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.wear.backtest import (
+from floorcare.ground.wear.books.from_books import thousand_passes, treatment_masks
+from floorcare.ground.wear.books.judged import reading_error
+from floorcare.ground.wear.books.meters import Meters
+from floorcare.ground.wear.books.site_year import site_year
+from floorcare.ground.wear.fleet import Fleet, fit_fleet, fleet_columns, unrecorded_burnishes
+from floorcare.ground.wear.forecast import LEVELS, Plan, bands
+from floorcare.ground.wear.learn import learn
+from floorcare.ground.wear.model import Flags, Floats
+from floorcare.ground.wear.trial.backtest import (
     FARTHEST_DAYS,
     HORIZONS,
     NEAR_DAYS,
@@ -24,16 +32,8 @@ from floorcare.ground.wear.backtest import (
     reading_bands,
     score,
 )
-from floorcare.ground.wear.fleet import Fleet, fit_fleet, fleet_columns, unrecorded_burnishes
-from floorcare.ground.wear.forecast import LEVELS, Plan, bands
-from floorcare.ground.wear.from_books import thousand_passes, treatment_masks
-from floorcare.ground.wear.judged import reading_error
-from floorcare.ground.wear.known_then import book_then
-from floorcare.ground.wear.learn import learn
-from floorcare.ground.wear.meters import Meters
-from floorcare.ground.wear.model import Flags, Floats
-from floorcare.ground.wear.rivals import RIVALS, LooksAhead, rival_forecasts
-from floorcare.ground.wear.site_year import site_year
+from floorcare.ground.wear.trial.known_then import book_then
+from floorcare.ground.wear.trial.rivals import RIVALS, LooksAhead, rival_forecasts
 from floorcare.store.open import Store
 
 Key = tuple[str, str]

@@ -17,7 +17,7 @@ from floorcare.ground.trade.reading import Measure
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.zone import Station
-from floorcare.ground.wear.judged import group_rounds, main_geometry
+from floorcare.ground.wear.books.judged import group_rounds, main_geometry
 from floorcare.ground.wear.reading_rounds import (
     RoundCost,
     ZoneChosen,

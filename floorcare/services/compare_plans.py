@@ -29,7 +29,7 @@ from floorcare.ground.trade.promise import PromiseKind
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit
-from floorcare.ground.wear.meters import Meters
+from floorcare.ground.wear.books.meters import Meters
 from floorcare.ground.wear.pooled import Pooled
 from floorcare.store.open import Store
 

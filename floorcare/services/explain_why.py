@@ -11,8 +11,8 @@ from floorcare.ground.schedule.what_if import WhatIf, only_zone, what_ifs
 from floorcare.ground.schedule.years import year_of
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Due, Unplaced, Visit
-from floorcare.ground.wear.alarm import Alarm
-from floorcare.ground.wear.fleet_alarms import alarms_of
+from floorcare.ground.wear.watch.alarm import Alarm
+from floorcare.ground.wear.watch.fleet_alarms import alarms_of
 from floorcare.store.open import Store
 from floorcare.store.visits import VisitEvent
 

@@ -27,7 +27,7 @@ from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Agreement, Plan, Visit
 from floorcare.ground.units.area import us_gal_from_l
-from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
+from floorcare.ground.wear.books.from_books import routine_dates, runs_by_itself
 from floorcare.ground.work.quantities import quantities, tools_used
 from floorcare.ground.worktime.night import format_minute, instant
 from floorcare.ground.worktime.window import weekdays_text

@@ -9,11 +9,11 @@ import numpy as np
 
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.surface import Surface
+from floorcare.ground.wear.books.site_year import with_site_year
 from floorcare.ground.wear.fleet import fleet_columns
 from floorcare.ground.wear.learn import learn
 from floorcare.ground.wear.model import Whole
 from floorcare.ground.wear.pooled import CLASSES, LEVELS, Noise, Pooled, PriorVersion
-from floorcare.ground.wear.site_year import with_site_year
 from floorcare.store.open import Store
 
 SAME = 1e-9

@@ -8,7 +8,7 @@ from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.routine import Routine
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Unplaced
-from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
+from floorcare.ground.wear.books.from_books import routine_dates, runs_by_itself
 from floorcare.ground.worktime.window import WEEKDAY_NAMES
 from floorcare.services.sheets import RoutineLine, UnplacedNote, WeekLists
 from floorcare.services.visit_sheets import branches_asked, visit_sheet, visits_of

@@ -29,7 +29,7 @@ from floorcare.ground.trade.people import CallReceived
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import ChangeKind, Plan, PlanChange, Unplaced, Visit, VisitState
-from floorcare.ground.wear.meters import Meters
+from floorcare.ground.wear.books.meters import Meters
 from floorcare.ground.wear.pooled import PriorVersion
 from floorcare.store.open import Store
 from floorcare.store.visit_marks import VisitMark, mark_of

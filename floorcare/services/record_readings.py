@@ -11,14 +11,14 @@ from floorcare.ground.trade.book import Portfolio, SiteBook, Withdrawal, ZoneBoo
 from floorcare.ground.trade.equipment import Instrument
 from floorcare.ground.trade.reading import Reading
 from floorcare.ground.trade.zone import Station
-from floorcare.ground.wear.copied import (
+from floorcare.ground.wear.books.copied import (
     AlikeSeries,
     RoundKey,
     find_alike,
     round_key,
     station_series,
 )
-from floorcare.ground.wear.last_rounds import RoundRead, beside_last
+from floorcare.ground.wear.books.last_rounds import RoundRead, beside_last
 from floorcare.store.columns import PROGRAM
 from floorcare.store.merge import RowChange
 from floorcare.store.open import Store

@@ -9,7 +9,7 @@ from floorcare.errors import NotKnown
 from floorcare.findings import Finding
 from floorcare.ground.trade.book import Portfolio, SiteBook, ZoneBook
 from floorcare.ground.trade.traffic import TrafficRow
-from floorcare.ground.wear.counts import (
+from floorcare.ground.wear.books.counts import (
     CountDoubt,
     CountSpan,
     DayCount,

@@ -10,7 +10,7 @@ from datetime import UTC, date, datetime
 from typing import Literal
 
 from floorcare.ground.schedule.course import ZoneCourse
-from floorcare.ground.wear.alarm import Alarm
+from floorcare.ground.wear.watch.alarm import Alarm
 
 Units = Literal["metric", "US"]
 

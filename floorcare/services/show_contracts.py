@@ -42,7 +42,7 @@ from floorcare.ground.trade.contract import Contract, Exclusion, FeeLine, Renewa
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Plan, Visit
-from floorcare.ground.wear.meters import Meters
+from floorcare.ground.wear.books.meters import Meters
 from floorcare.ground.wear.pooled import Pooled
 from floorcare.services.sheets import CalendarEvent, CalendarSheet, Units
 from floorcare.store.history import HistoryEntry

@@ -15,7 +15,7 @@ from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import TREATMENTS
 from floorcare.ground.trade.visit import Visit, VisitLine
 from floorcare.ground.wear.fleet import Fleet
-from floorcare.ground.wear.fleet_alarms import alarms_of
+from floorcare.ground.wear.watch.fleet_alarms import alarms_of
 from floorcare.services.sheets import ConditionRow, ConditionTable, GlossBand, ZoneChart
 from floorcare.store.open import Store
 

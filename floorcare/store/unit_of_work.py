@@ -13,7 +13,7 @@ from floorcare.ground.trade.equipment import Instrument, MeterBridge, OwnedMachi
 from floorcare.ground.trade.people import CallReceived, Contact, Person
 from floorcare.ground.trade.site import Branch, Customer, Site
 from floorcare.ground.trade.visit import Plan, PlanChange, Unplaced, Visit
-from floorcare.ground.wear.meters import Meters
+from floorcare.ground.wear.books.meters import Meters
 from floorcare.store import rows
 from floorcare.store.books import books_of
 from floorcare.store.calls import calls_of

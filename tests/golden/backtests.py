@@ -3,9 +3,9 @@
 from dataclasses import replace
 from datetime import date
 
-from floorcare.ground.wear.backtest import HORIZONS, Score
 from floorcare.ground.wear.forecast import LEVELS
-from floorcare.ground.wear.rivals import RIVALS
+from floorcare.ground.wear.trial.backtest import HORIZONS, Score
+from floorcare.ground.wear.trial.rivals import RIVALS
 from floorcare.services.backtest_wear import Backtest, ForecastHeld, GroupScore
 
 

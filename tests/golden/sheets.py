@@ -2,8 +2,8 @@
 
 from datetime import UTC, date, datetime
 
-from floorcare.ground.wear.alarm import Alarm, AlarmKind
-from floorcare.ground.wear.alarm_words import said
+from floorcare.ground.wear.watch.alarm import Alarm, AlarmKind
+from floorcare.ground.wear.watch.alarm_words import said
 from floorcare.services.sheets import (
     CalendarEvent,
     CalendarSheet,

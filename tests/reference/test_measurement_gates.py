@@ -23,7 +23,7 @@ from floorcare.ground.units.gloss import (
     trimmed_mean,
 )
 from floorcare.ground.units.slip import ptv_band, slip_method_problem, slip_verdict
-from floorcare.ground.wear.judged import judge_rounds
+from floorcare.ground.wear.books.judged import judge_rounds
 from floorcare.store.surfaces import load_surfaces
 
 

@@ -16,14 +16,14 @@ import numpy as np
 
 from floorcare.ground.trade.surface import Effect
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.wear.alarm import Alarm, AlarmKind, Limits, Watched
-from floorcare.ground.wear.alarms import look, ring
 from floorcare.ground.wear.columns import WearColumns
 from floorcare.ground.wear.estimate import estimate
-from floorcare.ground.wear.later import cut_at
-from floorcare.ground.wear.meter_watch import meter_alarms
 from floorcare.ground.wear.model import Flags, Floats, Whole
 from floorcare.ground.wear.simulate import AS_THE_LAW, Departure, read_stations, simulate
+from floorcare.ground.wear.watch.alarm import Alarm, AlarmKind, Limits, Watched
+from floorcare.ground.wear.watch.alarms import look, ring
+from floorcare.ground.wear.watch.later import cut_at
+from floorcare.ground.wear.watch.meter_watch import meter_alarms
 from tests.ground.wear.fleets import BURNISH, LAW, RECOAT, REPOLISH
 
 FIRST, LOOKS_FROM, LAST = date(2024, 7, 1), date(2026, 1, 20), date(2026, 12, 20)

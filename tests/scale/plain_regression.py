@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 
 from floorcare.ground.trade.surface import WearLaw
 from floorcare.ground.wear.columns import WearColumns
-from floorcare.ground.wear.covariates import course_of, covariates
 from floorcare.ground.wear.forecast import Plan
+from floorcare.ground.wear.trial.covariates import course_of, covariates
 
 Floats = NDArray[np.float64]
 FAR_OFF = 3.5

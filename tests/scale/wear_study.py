@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorcare.ground.wear import study
-from floorcare.ground.wear.regression import regression_forecast
+from floorcare.ground.wear.trial.regression import regression_forecast
 from tests.scale.departing import Floors, World, make_floors
 from tests.scale.plain_regression import plain_regression
 

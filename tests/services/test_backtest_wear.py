@@ -11,8 +11,8 @@ from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.reading import SurfaceState
 from floorcare.ground.trade.traffic import TrafficLevel
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.wear.meters import NO_METERS
-from floorcare.ground.wear.rivals import RIVALS
+from floorcare.ground.wear.books.meters import NO_METERS
+from floorcare.ground.wear.trial.rivals import RIVALS
 from floorcare.services.backtest_wear import backtest_wear, class_said
 from tests.builders import BEGUN, TODAY, a_book, a_site_book, a_zone, polished, read_down
 

@@ -5,7 +5,7 @@ import pytest
 
 from floorcare.errors import NotKnown
 from floorcare.ground.trade.traffic import TrafficRow
-from floorcare.ground.wear.counts import DayCount
+from floorcare.ground.wear.books.counts import DayCount
 from floorcare.services.load_care import load_care
 from floorcare.services.record_traffic import (
     CountAnswers,

@@ -12,7 +12,7 @@ from floorcare.faces.cli.files import file_stem, put, ready_folder
 from floorcare.faces.cli.telling import as_json, progress
 
 if TYPE_CHECKING:
-    from floorcare.ground.wear.backtest import Score
+    from floorcare.ground.wear.trial.backtest import Score
     from floorcare.services.backtest_wear import Backtest
 
 

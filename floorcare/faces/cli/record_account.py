@@ -8,7 +8,7 @@ from floorcare.faces.intake.export_readings import MeterExport
 from floorcare.faces.intake.export_traffic import CounterExport
 from floorcare.ground.rules.reasons import said
 from floorcare.ground.trade.reading import Measure, RoundValue
-from floorcare.ground.wear.last_rounds import RoundRead
+from floorcare.ground.wear.books.last_rounds import RoundRead
 from floorcare.services.record_readings import RecordedReadings
 from floorcare.services.record_traffic import RecordedTraffic
 

@@ -7,7 +7,7 @@ from floorcare.faces.documents import wording
 from floorcare.faces.documents.cells import Row, csv_bytes
 from floorcare.faces.documents.pages import page
 from floorcare.ground.rules.reasons import said
-from floorcare.ground.wear.backtest import BAND_OFF, NEAR_DAYS, Score
+from floorcare.ground.wear.trial.backtest import BAND_OFF, NEAR_DAYS, Score
 from floorcare.services.backtest_wear import Backtest, ForecastHeld, GroupScore
 
 KIND_WORDS = {

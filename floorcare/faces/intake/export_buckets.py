@@ -7,7 +7,7 @@ from datetime import date
 from itertools import pairwise
 
 from floorcare.faces.intake.export_mapping import ExportMapping, ExportNotes, Question
-from floorcare.ground.wear.counts import DayCount
+from floorcare.ground.wear.books.counts import DayCount
 
 DAY_MINUTES = 1440
 RISING_ROWS = 20

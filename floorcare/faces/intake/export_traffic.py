@@ -31,7 +31,7 @@ from floorcare.faces.intake.unfit import Unfit
 from floorcare.findings import Finding
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.traffic import PASS_WEIGHT
-from floorcare.ground.wear.counts import DayCount
+from floorcare.ground.wear.books.counts import DayCount
 from floorcare.services.record_traffic import ZoneCounts
 
 ROWS_PER_TELL = 5_000

@@ -13,8 +13,12 @@ from floorcare.ground.trade.reading import Measure, Reading, RoundValue, Surface
 from floorcare.ground.trade.routine import Performer, Proof
 from floorcare.ground.trade.treatment import TREATMENTS, WHOLE_ZONE_SHARE, Work
 from floorcare.ground.trade.visit import Visit, VisitLine, VisitState
-from floorcare.ground.wear.from_books import PARTS_TOGETHER_DAYS, routine_dates, runs_by_itself
-from floorcare.ground.wear.judged import group_rounds
+from floorcare.ground.wear.books.from_books import (
+    PARTS_TOGETHER_DAYS,
+    routine_dates,
+    runs_by_itself,
+)
+from floorcare.ground.wear.books.judged import group_rounds
 
 MORNING_AFTER = timedelta(days=1)
 """Work of a night may be entered with the date of the next morning."""
@@ -142,7 +146,7 @@ def count_works(rows: Iterable[TermRow]) -> tuple[WorkCount, ...]:
 
     Parts of one treatment within a fortnight count once, and so do the measures of one round.
 
-    Assumption: the fortnight of the wear model, ground/wear/from_books.
+    Assumption: the fortnight of the wear model, ground/wear/books/from_books.
     """
     groups: dict[tuple[Work, str], dict[tuple[str, str], list[TermRow]]] = {}
     for row in rows:

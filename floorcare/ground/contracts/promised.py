@@ -15,8 +15,8 @@ from floorcare.ground.trade.promise import PromiseKind, PromiseLine, promised_gl
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit
-from floorcare.ground.wear.judged import reading_error
-from floorcare.ground.wear.meters import NO_METERS, Meters
+from floorcare.ground.wear.books.judged import reading_error
+from floorcare.ground.wear.books.meters import NO_METERS, Meters
 from floorcare.ground.wear.pooled import Pooled
 
 ZoneKey = tuple[str, str]

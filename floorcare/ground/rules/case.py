@@ -11,7 +11,7 @@ from floorcare.ground.trade.promise import Policy, PromiseKind, PromiseLine
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due
-from floorcare.ground.wear.from_books import whole_zone_dates
+from floorcare.ground.wear.books.from_books import whole_zone_dates
 from floorcare.ground.work.minutes import ASSUMED_MINUTES, PLAIN_MINUTES, line_minutes
 
 

@@ -10,7 +10,7 @@ from floorcare.ground.trade.promise import PromiseLine
 from floorcare.ground.trade.reading import RoundValue, SurfaceState
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.wear.from_books import whole_zone_dates
+from floorcare.ground.wear.books.from_books import whole_zone_dates
 
 EVIDENCE_DAYS = 14
 """A reading within this time, or the rung's worthwhile hold, judges the rung. Assumption."""

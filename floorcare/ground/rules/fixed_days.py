@@ -11,7 +11,7 @@ from floorcare.findings import Finding
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.trade.routine import Routine
 from floorcare.ground.trade.visit import Due
-from floorcare.ground.wear.from_books import runs_by_itself
+from floorcare.ground.wear.books.from_books import runs_by_itself
 from floorcare.ground.worktime.recurrence import Recurrence
 from floorcare.ground.worktime.rule_check import rule_parts
 

@@ -8,7 +8,7 @@ from floorcare.ground.trade.book import ZoneBook
 from floorcare.ground.trade.routine import Proof
 from floorcare.ground.trade.surface import Rung, Surface
 from floorcare.ground.trade.treatment import LOCAL_REPAIRS, Work
-from floorcare.ground.wear.from_books import runs_by_itself, whole_zone_dates
+from floorcare.ground.wear.books.from_books import runs_by_itself, whole_zone_dates
 
 TAKES_FILM_OFF = (Work.STRIP, Work.REPOLISH, Work.FULL_RESTORATION)
 """Works after which coats are counted from none."""

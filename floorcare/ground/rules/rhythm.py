@@ -15,7 +15,7 @@ from floorcare.ground.rules.reasons import WORK_NAMED, cap_reason, customer_sent
 from floorcare.ground.trade.routine import Routine
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due
-from floorcare.ground.wear.from_books import runs_by_itself
+from floorcare.ground.wear.books.from_books import runs_by_itself
 from floorcare.ground.worktime.recurrence import Recurrence, typical_gap_days
 
 SLACK_SHARE = 0.1

@@ -7,7 +7,7 @@ from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.reasons import WORK_NAMED, customer_sentence, said
 from floorcare.ground.trade.treatment import LOCAL_REPAIRS, TREATMENTS
 from floorcare.ground.trade.visit import Due
-from floorcare.ground.wear.from_books import share_begun
+from floorcare.ground.wear.books.from_books import share_begun
 
 
 def unfinished_dues(case: ZoneCase) -> tuple[Due, ...]:

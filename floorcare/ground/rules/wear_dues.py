@@ -28,11 +28,11 @@ from floorcare.ground.trade.reading import SurfaceState
 from floorcare.ground.trade.surface import NO_EFFECT, Effect, Rung, Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due
+from floorcare.ground.wear.books.from_books import thousand_passes, treatment_masks
+from floorcare.ground.wear.books.judged import reading_error
 from floorcare.ground.wear.draws import Draws, walk_noise
 from floorcare.ground.wear.fleet import Fleet
 from floorcare.ground.wear.forecast import first_below
-from floorcare.ground.wear.from_books import thousand_passes, treatment_masks
-from floorcare.ground.wear.judged import reading_error
 from floorcare.ground.wear.model import Flags, Floats, Whole
 
 NOTHING_BARRED: Mapping[int, Set[Work]] = MappingProxyType({})

@@ -17,7 +17,7 @@ from floorcare.ground.trade.routine import Performer, Proof, Routine
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.zone import Opening
-from floorcare.ground.wear.from_books import (
+from floorcare.ground.wear.books.from_books import (
     ORDER_IN_A_NIGHT,
     routine_dates,
     runs_by_itself,

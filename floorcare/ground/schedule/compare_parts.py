@@ -26,10 +26,10 @@ from floorcare.ground.schedule.zone_dues import LOOK_BEYOND_DAYS
 from floorcare.ground.trade.routine import Performer
 from floorcare.ground.trade.surface import Effect, Surface
 from floorcare.ground.trade.treatment import Work
+from floorcare.ground.wear.books.from_books import routine_dates, runs_by_itself
+from floorcare.ground.wear.books.judged import reading_error
 from floorcare.ground.wear.draws import Draws, draw
 from floorcare.ground.wear.fleet import Fleet
-from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
-from floorcare.ground.wear.judged import reading_error
 from floorcare.ground.wear.model import Flags, Whole
 from floorcare.ground.work.minutes import line_minutes
 

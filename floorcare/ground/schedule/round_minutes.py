@@ -7,7 +7,7 @@ from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.routine import Performer
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.wear.from_books import routine_dates, runs_by_itself
+from floorcare.ground.wear.books.from_books import routine_dates, runs_by_itself
 from floorcare.ground.work.minutes import ASSUMED_MINUTES, PLAIN_MINUTES, line_minutes
 
 

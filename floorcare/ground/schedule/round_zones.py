@@ -7,9 +7,9 @@ import numpy as np
 
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.wear_dues import READ_STATIONS, Outlook
+from floorcare.ground.wear.books.judged import reading_error
 from floorcare.ground.wear.fleet import Fleet
 from floorcare.ground.wear.forecast import walk_ahead
-from floorcare.ground.wear.judged import reading_error
 from floorcare.ground.wear.model import Floats, FloorState, ln_gloss
 from floorcare.ground.wear.reading_rounds import ZoneToRead
 

@@ -33,8 +33,8 @@ from floorcare.ground.trade.people import CallReceived
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Unplaced, Visit
+from floorcare.ground.wear.books.meters import NO_METERS, Meters
 from floorcare.ground.wear.fleet import Fleet, fit_fleet
-from floorcare.ground.wear.meters import NO_METERS, Meters
 from floorcare.ground.wear.pooled import Pooled
 from floorcare.ground.worktime.holidays import known_years, public_holidays
 from floorcare.ground.worktime.site_time import SiteTime

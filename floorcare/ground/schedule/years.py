@@ -10,9 +10,9 @@ from floorcare.ground.trade.people import CallReceived
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit, VisitState
-from floorcare.ground.wear.meters import NO_METERS, Meters
+from floorcare.ground.wear.books.meters import NO_METERS, Meters
+from floorcare.ground.wear.books.site_year import with_site_year
 from floorcare.ground.wear.pooled import Pooled
-from floorcare.ground.wear.site_year import with_site_year
 
 
 def year_of(

@@ -26,15 +26,15 @@ from floorcare.ground.trade.routine import Proof
 from floorcare.ground.trade.surface import NO_EFFECT
 from floorcare.ground.trade.treatment import TREATMENTS
 from floorcare.ground.trade.visit import Visit
-from floorcare.ground.wear.draws import Draws
-from floorcare.ground.wear.fleet import Fleet
-from floorcare.ground.wear.forecast import LEVELS, Plan, walk_ahead
-from floorcare.ground.wear.from_books import (
+from floorcare.ground.wear.books.from_books import (
     runs_by_itself,
     thousand_passes,
     treatment_masks,
     whole_zone_dates,
 )
+from floorcare.ground.wear.draws import Draws
+from floorcare.ground.wear.fleet import Fleet
+from floorcare.ground.wear.forecast import LEVELS, Plan, walk_ahead
 from floorcare.ground.wear.model import Floats, FloorState, ln_gloss
 from floorcare.ground.wear.past import past_gloss
 from floorcare.ground.worktime.recurrence import typical_gap_days

@@ -12,12 +12,8 @@ from floorcare.ground.trade.reading import Measure, RoundValue, SurfaceState
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.zone import Opening
-from floorcare.ground.wear.book_doubts import BelievedBook, believed_book, stations_by_site
-from floorcare.ground.wear.columns import OpeningCode, WearColumns
-from floorcare.ground.wear.draws import DRAWS, Draws, draw
-from floorcare.ground.wear.estimate import Fit, estimate
-from floorcare.ground.wear.evidence import EvidenceClass, evidence_classes
-from floorcare.ground.wear.from_books import (
+from floorcare.ground.wear.books.book_doubts import BelievedBook, believed_book, stations_by_site
+from floorcare.ground.wear.books.from_books import (
     ORDER_IN_A_NIGHT,
     counted,
     known_spread_days,
@@ -28,9 +24,9 @@ from floorcare.ground.wear.from_books import (
     whole_zone_dates,
     zone_start,
 )
-from floorcare.ground.wear.grades import GradeLooks, fit_with_grades, grade_looks
-from floorcare.ground.wear.judged import gross_findings
-from floorcare.ground.wear.meters import (
+from floorcare.ground.wear.books.grades import GradeLooks, fit_with_grades, grade_looks
+from floorcare.ground.wear.books.judged import gross_findings
+from floorcare.ground.wear.books.meters import (
     NEW_METER,
     NO_METERS,
     Meters,
@@ -38,11 +34,15 @@ from floorcare.ground.wear.meters import (
     mixed_findings,
     unbridged_findings,
 )
+from floorcare.ground.wear.books.proof import less_certain, unproven_sd
+from floorcare.ground.wear.books.zone_read import ZoneRead, read_zone
+from floorcare.ground.wear.columns import OpeningCode, WearColumns
+from floorcare.ground.wear.draws import DRAWS, Draws, draw
+from floorcare.ground.wear.estimate import Fit, estimate
+from floorcare.ground.wear.evidence import EvidenceClass, evidence_classes
 from floorcare.ground.wear.model import Flags, Floats, Whole
 from floorcare.ground.wear.pooled import Pooled, class_of
 from floorcare.ground.wear.prior import prior_from
-from floorcare.ground.wear.proof import less_certain, unproven_sd
-from floorcare.ground.wear.zone_read import ZoneRead, read_zone
 
 FRESHLY_WORKED_DAYS = 7
 """Work so recent explains that a floor is read "after burnish". Assumption."""

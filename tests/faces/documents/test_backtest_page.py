@@ -15,7 +15,7 @@ from floorcare.faces.documents.backtest_page import (
     write_backtest_csv,
     write_backtest_html,
 )
-from floorcare.ground.wear.backtest import Score
+from floorcare.ground.wear.trial.backtest import Score
 from tests.golden.backtests import BACKTEST, EMPTY, scored
 
 

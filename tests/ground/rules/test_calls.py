@@ -19,7 +19,7 @@ from floorcare.ground.rules.unfinished import unfinished_dues
 from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.people import CallKind
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.wear.from_books import treatment_masks
+from floorcare.ground.wear.books.from_books import treatment_masks
 from floorcare.ground.work.minutes import line_minutes
 from tests.builders import DAY, TODAY, a_book, a_case, a_zone, polished, slip_read
 from tests.called import a_call, an_open_call

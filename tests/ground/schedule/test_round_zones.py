@@ -6,8 +6,8 @@ from floorcare.ground.schedule.outlook import zone_outlooks
 from floorcare.ground.schedule.round_zones import zones_to_read
 from floorcare.ground.trade.reading import SurfaceState
 from floorcare.ground.trade.zone import Station
+from floorcare.ground.wear.books.judged import reading_error
 from floorcare.ground.wear.fleet import fit_fleet
-from floorcare.ground.wear.judged import reading_error
 from floorcare.ground.wear.reading_rounds import reading_worth
 from tests.builders import DAY, TODAY, a_book, a_case, look_promised, polished, read_down
 

@@ -9,7 +9,7 @@ from floorcare.ground.trade.equipment import Instrument
 from floorcare.ground.trade.site import BranchSpan
 from floorcare.ground.trade.traffic import TrafficRow
 from floorcare.ground.trade.visit import VisitState
-from floorcare.ground.wear.meters import NO_METERS, Meters
+from floorcare.ground.wear.books.meters import NO_METERS, Meters
 from tests.builders import (
     DAY,
     TODAY,

@@ -7,10 +7,10 @@ import numpy as np
 
 from floorcare.ground.trade.surface import Effect
 from floorcare.ground.trade.treatment import Work
-from floorcare.ground.wear.alarm import Watched
 from floorcare.ground.wear.columns import WearColumns
 from floorcare.ground.wear.estimate import estimate
 from floorcare.ground.wear.simulate import read_stations, simulate
+from floorcare.ground.wear.watch.alarm import Watched
 from tests.ground.wear.fleets import BURNISH, LAW, RECOAT, REPOLISH
 
 TODAY = date(2026, 11, 20)

@@ -1,0 +1,1 @@
+"""The forecast on trial: hidden readings, and what other ways of forecasting say of them."""
