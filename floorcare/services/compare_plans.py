@@ -7,20 +7,20 @@ from datetime import date, timedelta
 from floorcare.errors import NotKnown, NotUnderstood
 from floorcare.ground.rules.cost import STANDARD_LABOUR_HOUR, STANDARD_LITRE, branch_costs
 from floorcare.ground.schedule.branch_year import BranchYear
-from floorcare.ground.schedule.compare import compare
-from floorcare.ground.schedule.compare_account import (
+from floorcare.ground.schedule.comparison.account import (
     GroupCompared,
     PromisedRhythms,
     account_of,
     promised_rhythms,
 )
-from floorcare.ground.schedule.compare_cost import (
+from floorcare.ground.schedule.comparison.compare import compare
+from floorcare.ground.schedule.comparison.cost import (
     Prices,
     VisitCosts,
     prices_of,
     visit_costs,
 )
-from floorcare.ground.schedule.compare_parts import Apart, Part, laid_out, round_hours
+from floorcare.ground.schedule.comparison.parts import Apart, Part, laid_out, round_hours
 from floorcare.ground.schedule.years import year_of
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.contract import Contract

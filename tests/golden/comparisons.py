@@ -3,8 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
-from floorcare.ground.schedule.compare import Way
-from floorcare.ground.schedule.compare_account import (
+from floorcare.ground.schedule.comparison.account import (
     CostSpread,
     GroupCompared,
     PlanFigures,
@@ -13,6 +12,7 @@ from floorcare.ground.schedule.compare_account import (
     Verdict,
     Versus,
 )
+from floorcare.ground.schedule.comparison.compare import Way
 from floorcare.services.compare_plans import PlansCompared, ZonesApart
 
 

@@ -12,10 +12,10 @@ import random
 import time
 from dataclasses import dataclass
 
-from floorcare.ground.schedule.level_exactly import level_exactly
-from floorcare.ground.schedule.level_greedily import level_greedily
-from floorcare.ground.schedule.levelling import place_levelled
-from floorcare.ground.schedule.overload import Levelled, Movable, apart, by_code
+from floorcare.ground.schedule.level.exactly import level_exactly
+from floorcare.ground.schedule.level.greedily import level_greedily
+from floorcare.ground.schedule.level.levelling import place_levelled
+from floorcare.ground.schedule.level.overload import Levelled, Movable, apart, by_code
 from floorcare.ground.schedule.place import Placed, Wanted, crew_minutes, place
 from tests.builders import DAY, TODAY, WEEKNIGHTS, a_branch, a_night, nights_of
 from tests.ground.schedule.levelled import TRAVEL, asked

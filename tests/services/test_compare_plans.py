@@ -4,7 +4,7 @@ import pytest
 
 from floorcare.errors import NotKnown, NotUnderstood
 from floorcare.ground.rules.cost import STANDARD_LABOUR_HOUR
-from floorcare.ground.schedule.compare import Way
+from floorcare.ground.schedule.comparison.compare import Way
 from floorcare.services.compare_plans import compare_plans
 from floorcare.services.load_care import load_care
 from tests.services.conftest import TODAY, care

@@ -12,7 +12,7 @@ from floorcare.faces.cli.files import file_stem, put, ready_folder
 from floorcare.faces.cli.telling import as_json, progress
 
 if TYPE_CHECKING:
-    from floorcare.ground.schedule.compare_account import GroupCompared
+    from floorcare.ground.schedule.comparison.account import GroupCompared
     from floorcare.services.compare_plans import PlansCompared
 
 
@@ -99,7 +99,7 @@ def _plans(group: "GroupCompared") -> Iterator[str]:
 
 def _table(kind: str, found: Sequence["GroupCompared"]) -> Iterator[str]:
     from floorcare.faces.documents.compare_words import verdict_words
-    from floorcare.ground.schedule.compare import Way
+    from floorcare.ground.schedule.comparison.compare import Way
 
     yield (
         f"  {'by ' + kind:18}{'zones':>6}   {'cost wear / agreed / hindsight':34}"

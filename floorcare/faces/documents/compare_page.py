@@ -6,8 +6,8 @@ from floorcare.faces.documents import compare_words, wording
 from floorcare.faces.documents.cells import Row, csv_bytes
 from floorcare.faces.documents.compare_picture import picture
 from floorcare.faces.documents.pages import page
-from floorcare.ground.schedule.compare import Way
-from floorcare.ground.schedule.compare_account import GroupCompared, PlanFigures, Spread
+from floorcare.ground.schedule.comparison.account import GroupCompared, PlanFigures, Spread
+from floorcare.ground.schedule.comparison.compare import Way
 from floorcare.services.compare_plans import PlansCompared
 
 MEASURES = ("cost", "hours", "closings", "product L", "water L", "share of days in promise")

@@ -6,8 +6,8 @@ from math import ceil, floor, log10
 from floorcare.faces.documents import compare_words
 from floorcare.faces.documents.drawing import Sheet, text_width, wrapped
 from floorcare.faces.documents.pages import TEMPLATES
-from floorcare.ground.schedule.compare import Way
-from floorcare.ground.schedule.compare_account import GroupCompared, PlanFigures
+from floorcare.ground.schedule.comparison.account import GroupCompared, PlanFigures
+from floorcare.ground.schedule.comparison.compare import Way
 from floorcare.services.compare_plans import PlansCompared
 
 WIDTH, EDGE = 520.0, 8.0

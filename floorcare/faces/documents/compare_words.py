@@ -4,14 +4,14 @@ from collections.abc import Iterator
 
 from floorcare.faces.documents import wording
 from floorcare.ground.rules.reasons import said
-from floorcare.ground.schedule.compare import Way
-from floorcare.ground.schedule.compare_account import (
+from floorcare.ground.schedule.comparison.account import (
     CostSpread,
     GroupCompared,
     PlanFigures,
     Spread,
     Verdict,
 )
+from floorcare.ground.schedule.comparison.compare import Way
 from floorcare.services.compare_plans import PlansCompared
 
 NOTHING = "No zone can be compared: none has readings and a look promised against a reference."

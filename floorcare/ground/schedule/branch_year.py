@@ -14,7 +14,7 @@ from floorcare.ground.rules.wear_dues import Outlook, forecast
 from floorcare.ground.schedule.difference import match
 from floorcare.ground.schedule.doubts import doubts_of
 from floorcare.ground.schedule.gather import SiteNights, Stub, gather
-from floorcare.ground.schedule.levelling import place_levelled
+from floorcare.ground.schedule.level.levelling import place_levelled
 from floorcare.ground.schedule.offered import on_offered_nights
 from floorcare.ground.schedule.outlook import ZoneOutlook, zone_outlooks
 from floorcare.ground.schedule.place import Placed, Wanted

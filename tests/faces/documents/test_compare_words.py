@@ -8,8 +8,8 @@ from floorcare.faces.documents.compare_words import (
     sentences,
     verdict_words,
 )
-from floorcare.ground.schedule.compare import Way
-from floorcare.ground.schedule.compare_account import CostSpread, Verdict
+from floorcare.ground.schedule.comparison.account import CostSpread, Verdict
+from floorcare.ground.schedule.comparison.compare import Way
 from tests.golden.comparisons import COMPARED, EMPTY, spread
 
 MONEY = (

@@ -6,9 +6,9 @@ from datetime import timedelta
 from decimal import Decimal
 
 from floorcare.ground.schedule.branch_year import BranchYear
-from floorcare.ground.schedule.compare import Comparison, compare
-from floorcare.ground.schedule.compare_cost import prices_of, visit_costs
-from floorcare.ground.schedule.compare_parts import Apart, Part, laid_out
+from floorcare.ground.schedule.comparison.compare import Comparison, compare
+from floorcare.ground.schedule.comparison.cost import prices_of, visit_costs
+from floorcare.ground.schedule.comparison.parts import Apart, Part, laid_out
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.equipment import Rate, RateKind
 from floorcare.ground.trade.routine import Performer

@@ -6,7 +6,7 @@ from datetime import date
 from itertools import product
 
 from floorcare.ground.schedule.gather import SiteNights, Stub, clock_minutes
-from floorcare.ground.schedule.overload import Movable, Room, by_code, cost, overload
+from floorcare.ground.schedule.level.overload import Movable, Room, by_code, cost, overload
 from floorcare.ground.schedule.place import Wanted
 from floorcare.ground.trade.treatment import Work
 from tests.builders import DAY, TODAY, a_due, a_line, a_night, nights_of, polished

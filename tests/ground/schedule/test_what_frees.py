@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from floorcare.ground.schedule.gather import LATE_DAYS, SiteNights, gather
-from floorcare.ground.schedule.levelling import place_levelled
+from floorcare.ground.schedule.level.levelling import place_levelled
 from floorcare.ground.schedule.place import Placed, Wanted, place
 from floorcare.ground.schedule.what_frees import (
     MOST_WORKS_TRIED,

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from floorcare.ground.rules.walk import NEVER
-from floorcare.ground.schedule.compare_futures import live_by_calendar
-from floorcare.ground.schedule.compare_wear import following_opportunity, live_by_wear
+from floorcare.ground.schedule.comparison.futures import live_by_calendar
+from floorcare.ground.schedule.comparison.wear import following_opportunity, live_by_wear
 from floorcare.ground.trade.treatment import Work
 from tests.ground.schedule.compared import a_year, parts_of
 

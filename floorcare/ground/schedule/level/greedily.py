@@ -7,8 +7,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date
 
-from floorcare.ground.schedule.overload import Levelled, Movable, Room, displacement, result
-from floorcare.ground.schedule.overload_model import least_overload
+from floorcare.ground.schedule.level.overload import Levelled, Movable, Room, displacement, result
+from floorcare.ground.schedule.level.overload_model import least_overload
 
 Move = tuple[tuple[int, date], ...]
 """Visits by their number, each with the night it would go to."""

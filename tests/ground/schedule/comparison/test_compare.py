@@ -4,9 +4,9 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from floorcare.ground.schedule.compare import DENSEST, Way, compare
-from floorcare.ground.schedule.compare_account import Verdict, account_of
-from floorcare.ground.schedule.compare_futures import live_by_calendar
+from floorcare.ground.schedule.comparison.account import Verdict, account_of
+from floorcare.ground.schedule.comparison.compare import DENSEST, Way, compare
+from floorcare.ground.schedule.comparison.futures import live_by_calendar
 from floorcare.ground.trade.treatment import Work
 from tests.builders import BEGUN, a_site_book, routinely
 from tests.ground.schedule.compared import (

@@ -7,11 +7,11 @@ from enum import StrEnum
 import numpy as np
 
 from floorcare.ground.rules.floor import Course
-from floorcare.ground.schedule.compare_cost import VisitCosts
-from floorcare.ground.schedule.compare_futures import live_by_calendar
-from floorcare.ground.schedule.compare_parts import Part
-from floorcare.ground.schedule.compare_tally import Count, Tally, Unit, nights_by_number
-from floorcare.ground.schedule.compare_wear import LivedByWear, live_by_wear
+from floorcare.ground.schedule.comparison.cost import VisitCosts
+from floorcare.ground.schedule.comparison.futures import live_by_calendar
+from floorcare.ground.schedule.comparison.parts import Part
+from floorcare.ground.schedule.comparison.tally import Count, Tally, Unit, nights_by_number
+from floorcare.ground.schedule.comparison.wear import LivedByWear, live_by_wear
 from floorcare.ground.wear.model import Flags, Whole
 
 DENSEST, SPAREST = 0.05, 8.0

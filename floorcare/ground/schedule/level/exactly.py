@@ -6,8 +6,8 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from floorcare.ground.schedule.level_greedily import improved
-from floorcare.ground.schedule.overload import (
+from floorcare.ground.schedule.level.greedily import improved
+from floorcare.ground.schedule.level.overload import (
     Levelled,
     Movable,
     Room,
@@ -15,7 +15,7 @@ from floorcare.ground.schedule.overload import (
     overload,
     result,
 )
-from floorcare.ground.schedule.overload_model import (
+from floorcare.ground.schedule.level.overload_model import (
     OverloadModel,
     least_overload,
     overload_model,

@@ -6,8 +6,8 @@ from enum import StrEnum
 
 import numpy as np
 
-from floorcare.ground.schedule.compare import Comparison, Way
-from floorcare.ground.schedule.compare_tally import Tally, Unit
+from floorcare.ground.schedule.comparison.compare import Comparison, Way
+from floorcare.ground.schedule.comparison.tally import Tally, Unit
 from floorcare.ground.wear.model import Floats
 
 QUANTILES = (0.1, 0.5, 0.9)

@@ -13,15 +13,15 @@ from floorcare.ground.rules.walk import WalkTerms
 from floorcare.ground.rules.walk_terms import walk_terms
 from floorcare.ground.rules.wear_dues import READ_STATIONS, Outlook, wear_rungs
 from floorcare.ground.schedule.branch_year import BranchYear, look_ahead, site_nights
-from floorcare.ground.schedule.compare_belief import Belief, belief_of
-from floorcare.ground.schedule.compare_calendar import (
+from floorcare.ground.schedule.comparison.belief import Belief, belief_of
+from floorcare.ground.schedule.comparison.calendar import (
     FixedCalendar,
     calendar_works,
     fixed_calendar,
     laid_by,
 )
-from floorcare.ground.schedule.compare_cost import Prices, WorkCosts, work_costs
-from floorcare.ground.schedule.compare_futures import Futures, futures_of
+from floorcare.ground.schedule.comparison.cost import Prices, WorkCosts, work_costs
+from floorcare.ground.schedule.comparison.futures import Futures, futures_of
 from floorcare.ground.schedule.zone_dues import LOOK_BEYOND_DAYS
 from floorcare.ground.trade.routine import Performer
 from floorcare.ground.trade.surface import Effect, Surface

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from floorcare.ground.schedule.compare_belief import belief_of, carried, corrected
+from floorcare.ground.schedule.comparison.belief import belief_of, carried, corrected
 from floorcare.ground.wear.draws import Draws
 from floorcare.ground.wear.model import ln_gloss
 from tests.builders import a_course, a_floor, without_noise

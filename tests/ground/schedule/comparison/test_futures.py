@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from floorcare.ground.rules.floor import keeps_promise, routinely_treated, worn
-from floorcare.ground.schedule.compare_futures import (
+from floorcare.ground.schedule.comparison.futures import (
     Lives,
     days_of,
     futures_of,

@@ -1,7 +1,7 @@
 import pytest
 
-from floorcare.ground.schedule.level_exactly import level_exactly
-from floorcare.ground.schedule.overload import cost
+from floorcare.ground.schedule.level.exactly import level_exactly
+from floorcare.ground.schedule.level.overload import cost
 from tests.builders import DAY, TODAY
 from tests.ground.schedule.levelled import a_room, a_visit, drawn, optimum
 

@@ -1,8 +1,8 @@
 import numpy as np
 import pytest
 
-from floorcare.ground.schedule.compare_cost import VisitCosts
-from floorcare.ground.schedule.compare_tally import Count, nights_by_number
+from floorcare.ground.schedule.comparison.cost import VisitCosts
+from floorcare.ground.schedule.comparison.tally import Count, nights_by_number
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.work.minutes import PLAIN_MINUTES, READING_MINUTES_SITE
 from tests.builders import a_site_book

@@ -2,8 +2,8 @@ import random
 
 import pytest
 
-from floorcare.ground.schedule.level_greedily import improved, level_greedily
-from floorcare.ground.schedule.overload import Movable, by_code, overload
+from floorcare.ground.schedule.level.greedily import improved, level_greedily
+from floorcare.ground.schedule.level.overload import Movable, by_code, overload
 from tests.builders import DAY, TODAY
 from tests.ground.schedule.levelled import a_room, a_visit, drawn, optimum
 

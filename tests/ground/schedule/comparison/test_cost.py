@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from floorcare.ground.rules.cost import STANDARD_LABOUR_HOUR, STANDARD_LITRE
-from floorcare.ground.schedule.compare_cost import (
+from floorcare.ground.schedule.comparison.cost import (
     WATER_L_PER_M2,
     prices_of,
     visit_costs,

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from floorcare.ground.schedule.overload import Movable, Room, displacement
+from floorcare.ground.schedule.level.overload import Movable, Room, displacement
 
 WHOLE = 1e-4
 """A bound this little above a whole minute is that minute. Assumption."""

@@ -4,8 +4,8 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
-from floorcare.ground.schedule import compare_parts
-from floorcare.ground.schedule.compare_parts import BELIEF_DRAWS, READ_EVERY_DAYS, round_hours
+from floorcare.ground.schedule.comparison import parts as compare_parts
+from floorcare.ground.schedule.comparison.parts import BELIEF_DRAWS, READ_EVERY_DAYS, round_hours
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.work.minutes import line_minutes
 from tests.builders import (

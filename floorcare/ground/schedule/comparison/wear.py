@@ -23,8 +23,8 @@ from floorcare.ground.rules.ladder import (
 )
 from floorcare.ground.rules.limits import TAKES_FILM_OFF
 from floorcare.ground.rules.walk import NEVER, WalkTerms
-from floorcare.ground.schedule.compare_belief import Belief, carried, corrected
-from floorcare.ground.schedule.compare_futures import Futures, Lives, reading_errors
+from floorcare.ground.schedule.comparison.belief import Belief, carried, corrected
+from floorcare.ground.schedule.comparison.futures import Futures, Lives, reading_errors
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.wear.model import Flags, Floats, Whole
 

@@ -12,9 +12,9 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from floorcare.findings import Finding
-from floorcare.ground.schedule.level_exactly import level_exactly
-from floorcare.ground.schedule.level_greedily import level_greedily
-from floorcare.ground.schedule.overload import Levelled, Movable, apart, by_code
+from floorcare.ground.schedule.level.exactly import level_exactly
+from floorcare.ground.schedule.level.greedily import level_greedily
+from floorcare.ground.schedule.level.overload import Levelled, Movable, apart, by_code
 from floorcare.ground.schedule.place import (
     Placed,
     Wanted,

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from floorcare.ground.schedule.levelling import (
+from floorcare.ground.schedule.level.levelling import (
     levelled,
     place_levelled,
     standing_overload,

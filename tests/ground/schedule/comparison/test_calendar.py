@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from floorcare.ground.rules.rhythm import COVERED_DAYS
-from floorcare.ground.schedule.compare_calendar import calendar_works, fixed_calendar, laid_by
+from floorcare.ground.schedule.comparison.calendar import calendar_works, fixed_calendar, laid_by
 from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.routine import Performer, Proof
 from floorcare.ground.trade.treatment import Work

@@ -1,6 +1,6 @@
 import pytest
 
-from floorcare.ground.schedule.overload_model import (
+from floorcare.ground.schedule.level.overload_model import (
     least_overload,
     overload_model,
     whole_above,

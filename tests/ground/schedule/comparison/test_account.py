@@ -1,15 +1,15 @@
 import numpy as np
 import pytest
 
-from floorcare.ground.schedule.compare import Comparison, Way
-from floorcare.ground.schedule.compare_account import (
+from floorcare.ground.schedule.comparison.account import (
     Verdict,
     account_of,
     promised_rhythms,
     spread_of,
     verdict_of,
 )
-from floorcare.ground.schedule.compare_tally import Tally
+from floorcare.ground.schedule.comparison.compare import Comparison, Way
+from floorcare.ground.schedule.comparison.tally import Tally
 
 UNITS = (("EAST", "C-1"), ("EAST", "C-2"), ("WEST", "C-2"))
 

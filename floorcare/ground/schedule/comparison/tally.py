@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from floorcare.ground.schedule.compare_cost import VisitCosts
-from floorcare.ground.schedule.compare_parts import Part
+from floorcare.ground.schedule.comparison.cost import VisitCosts
+from floorcare.ground.schedule.comparison.parts import Part
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.wear.model import Flags, Floats, Whole
 from floorcare.ground.work.minutes import PLAIN_MINUTES, READING_MINUTES_SITE

@@ -1,4 +1,4 @@
-from floorcare.ground.schedule.overload import (
+from floorcare.ground.schedule.level.overload import (
     apart,
     by_code,
     cost,

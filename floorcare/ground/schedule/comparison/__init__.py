@@ -1,0 +1,1 @@
+"""Measured wear beside a fixed calendar: both lived through in the same futures."""
