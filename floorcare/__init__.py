@@ -12,4 +12,4 @@ Read first: ground/trade/site.py (the records), ground/rules/catalogue.py (every
 each), services/plan_year.py (the whole program in one page).
 """
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
