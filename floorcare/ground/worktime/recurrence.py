@@ -52,11 +52,18 @@ class Recurrence:
             last = min(last, self.ends_on)
         if last < max(first, self.starts_on):
             return ()
-        start = _start_near(first, self.starts_on, self.rule)
-        found = rrulestr(_completed(self.rule, start), dtstart=_midnight(start)).between(
-            _midnight(first), _midnight(last), inc=True
-        )
-        return tuple(f.date() for f in found if f.date() not in self.except_on)
+        found = _expanded(self.rule, self.starts_on, first, last)
+        return tuple(day for day in found if day not in self.except_on)
+
+
+@lru_cache(maxsize=4096)
+def _expanded(rule: str, starts_on: date, first: date, last: date) -> tuple[date, ...]:
+    """A rule's dates; zones of a site share their rules, and a plan asks again and again."""
+    start = _start_near(first, starts_on, rule)
+    found = rrulestr(_completed(rule, start), dtstart=_midnight(start)).between(
+        _midnight(first), _midnight(last), inc=True
+    )
+    return tuple(moment.date() for moment in found)
 
 
 @lru_cache(maxsize=1024)

@@ -4,6 +4,7 @@ A day's exposure comes from its traffic rows where there are any, else from the 
 level. Treatments come from what was recorded and from routines that are believed to have run.
 """
 
+from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date, timedelta
 
@@ -200,6 +201,9 @@ def treatment_masks(
     Source: order of a night, common practice, no source.
     """
     last = first + timedelta(days=days - 1)
+    laid: defaultdict[tuple[int, Work], list[date]] = defaultdict(list)
+    for zone, done, day in extra:
+        laid[zone, done].append(day)
     masks: list[tuple[Work, Effect, Flags]] = []
     for work in ORDER_IN_A_NIGHT:
         rung = surface.rung(work)
@@ -211,7 +215,7 @@ def treatment_masks(
             for routine in book.routines:
                 if routine.work is work and runs_by_itself(routine):
                     on.extend(routine_dates(routine, first, last))
-            on.extend(day for zone, done, day in extra if zone == z and done is work)
+            on.extend(laid.get((z, work), ()))
             for day in on:
                 if first <= day <= last:
                     mask[z, (day - first).days] = True

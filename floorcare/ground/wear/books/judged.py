@@ -1,5 +1,6 @@
 """Readings judged before they are believed: grouped into rounds, doubts said, nothing dropped."""
 
+from bisect import bisect_left, bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -47,7 +48,7 @@ def judge_rounds(
     ----------
     readings : of any zones and measures, in any order.
     law : the surface's law, for the reading error.
-    reset_on : days of each zone's burnishes, recoats and re-polishes.
+    reset_on : days of each zone's burnishes, recoats and re-polishes, rising.
 
     Source: geometry after ASTM D523; a rise without a treatment that resets is an Assumption of
     three reading errors.
@@ -203,7 +204,9 @@ def _unexplained_rises(
     for before, after in pairwise(believed):
         if before.zone != after.zone:
             continue
-        worked = any(_between(before, on, after) for on in reset_on.get(after.zone, ()))
+        reset = reset_on.get(after.zone, ())
+        near = reset[bisect_left(reset, before.on) : bisect_right(reset, after.on)]
+        worked = any(_between(before, on, after) for on in near)
         error = sqrt(
             reading_error(law, before.stations) ** 2 + reading_error(law, after.stations) ** 2
         )
