@@ -174,7 +174,8 @@ def _over(branch: Branch, load: Mapping[date, int]) -> int:
 def _night_for(
     one: Wanted, branch: Branch, load: Mapping[date, int], taken: set[date]
 ) -> Stub | None:
-    """The visit on the first night that suits: where it stood, wished, in its window, late."""
+    """The visit on the first night that suits: where it stood, wished, in its window, late; of the
+    late ones first those the customer offered."""
     stub = one.stub
     wished = [stub.night.on]
     if one.stands_on is not None and _may_stand(stub, one.stands_on):
@@ -186,7 +187,8 @@ def _night_for(
     )
     last = max(stub.latest, stub.night.on)
     late = [on for on in by_date if last < on <= last + timedelta(days=LATE_DAYS)]
-    for on in [*wished, *inside, *late]:
+    offered = [on for on in late if any(one.site.answers.wishes(on, w) for w in stub.lines)]
+    for on in [*wished, *inside, *offered, *late]:
         if on != stub.night.on and on in taken:
             continue
         if load.get(on, 0) + one.load > _room(stub, branch, on):

@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 
+from floorcare.ground.schedule.answers import SiteAnswers
 from floorcare.ground.schedule.gather import LATE_DAYS, SiteNights, Stub, clock_minutes
 from floorcare.ground.schedule.place import Placed, Wanted, crew_minutes, night_capacity, place
 from floorcare.ground.trade.site import Branch
@@ -180,6 +181,15 @@ def test_a_visit_that_finds_no_room_in_its_window_comes_late_and_is_marked() -> 
     stub = placed.stubs[0]
     assert stub.night.on == ahead(10)
     assert stub.lines[0].due.recheck
+
+
+def test_of_late_nights_one_the_customer_offered_comes_first() -> None:
+    busy = {ahead(n): 480 for n in range(1, 10)}
+    due = a_clean("S", 60, 1, 2, 3)
+    offered = frozenset({(ahead(15), due.zone, due.work)})
+    site = replace(weeknights(), answers=SiteAnswers(offered=offered))
+    placed = place([wanted(due, night=ahead(2), site=site)], one_crew(), busy)
+    assert placed.stubs[0].night.on == ahead(15)
 
 
 def test_what_finds_no_room_at_all_is_named_with_why_and_mend() -> None:
