@@ -228,7 +228,7 @@ def _from_origin(
     if not coming:
         return joined(()), []
     pooled = learn(laid.columns, surface.law, laid.zone_class)
-    fleet = fit_fleet(zones, surface, origin, pooled=pooled, meters=hidden.meters)
+    fleet = fit_fleet(zones, surface, origin, pooled=pooled, laid=laid)
     # always as far, so that no forecast depends on which readings came or were asked for
     tomorrow = origin + timedelta(days=1)
     passes = thousand_passes([book for _, book in zones], tomorrow, FARTHEST_DAYS)

@@ -57,30 +57,15 @@ def mark_of(visit: Visit) -> VisitMark:
 def visit_marks_of(connection: Connection, first: date) -> tuple[VisitMark, ...]:
     """Visits of that night or later that are not cancelled, sorted by UUID; one statement."""
     visit, line, due, site = visit_rows.visit, visit_rows.visit_line, visit_rows.due, rows.site
+    own = ("uuid", "night", "sequence", "state", "agreement", "commitment")
+    told = (site.c.code, *(visit.c[name] for name in own))
     found = connection.execute(
-        select(
-            visit.c.uuid,
-            site.c.code,
-            visit.c.night,
-            visit.c.sequence,
-            visit.c.state,
-            visit.c.agreement,
-            visit.c.commitment,
-            func.min(due.c.target).label("first_target"),
-        )
+        select(*told, func.min(due.c.target).label("first_target"))
         .join(site, visit.c.site_id == site.c.id)
         .outerjoin(line, and_(line.c.visit_id == visit.c.id, line.c.withdrawn_by.is_(None)))
         .outerjoin(due, line.c.due_id == due.c.id)
         .where(visit.c.night >= first, visit.c.state != VisitState.CANCELLED.value)
-        .group_by(
-            visit.c.uuid,
-            site.c.code,
-            visit.c.night,
-            visit.c.sequence,
-            visit.c.state,
-            visit.c.agreement,
-            visit.c.commitment,
-        )
+        .group_by(*told)
         .order_by(visit.c.uuid)
     )
     states, agreements = {s.value: s for s in VisitState}, {a.value: a for a in Agreement}

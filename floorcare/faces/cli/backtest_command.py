@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from floorcare import compose
-from floorcare.faces.cli.commands import DB, JSON, TODAY, _day
+from floorcare.faces.cli.commands import DB, JSON, TODAY, day_given
 from floorcare.faces.cli.files import file_stem, put, ready_folder
 from floorcare.faces.cli.telling import as_json, progress
 
@@ -34,7 +34,7 @@ def backtest(
         answer = backtest_wear(
             store,
             compose.surfaces(),
-            today=_day(today),
+            today=day_given(today),
             months=months,
             surface=surface,
             sites=site,

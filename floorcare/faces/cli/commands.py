@@ -37,10 +37,10 @@ def _week_start(week: str | None, today: str | None) -> date:
     """First day of the week asked for, else of next week."""
     from floorcare.services.list_visits import week_of
 
-    return week_of(_day(week) if week is not None else _day(today) + timedelta(weeks=1))
+    return week_of(day_given(week) if week is not None else day_given(today) + timedelta(weeks=1))
 
 
-def _day(text: str | None) -> date:
+def day_given(text: str | None) -> date:
     if text is None:
         return compose.today()
     try:
@@ -52,7 +52,7 @@ def _day(text: str | None) -> date:
     return day
 
 
-def _who() -> str:
+def who_asks() -> str:
     try:
         return getpass.getuser()
     except (KeyError, OSError, ImportError):  # a container or a system without a name for its user
@@ -86,7 +86,7 @@ def load(
     taken = read_care(
         source,
         **compose.known_codes(compose.surfaces())._asdict(),
-        today=_day(today),
+        today=day_given(today),
         time_zone=time_zone,
         tell=progress("reading"),
     )
@@ -123,7 +123,7 @@ def _loaded(taken: "Taken", db: str | None, *, check: bool) -> "Loaded | None":
     if not check:
         create_or_upgrade(compose.database_url(db), compose.now())
     with compose.opened(db) as store:
-        return load_care(store, taken.portfolio, who=_who(), now=compose.now(), dry_run=check)
+        return load_care(store, taken.portfolio, who=who_asks(), now=compose.now(), dry_run=check)
 
 
 def _stop_on_problems(taken: "Taken", source: Path, *, json: bool) -> None:
@@ -162,9 +162,9 @@ def plan(
         account = plan_year(
             store,
             compose.surfaces(),
-            today=_day(today),
+            today=day_given(today),
             now=compose.now(),
-            who=_who(),
+            who=who_asks(),
             weeks=weeks,
             keep_notice=keep_notice,
             dry_run=dry_run,
@@ -202,7 +202,7 @@ def floors(
         tables = show_floors(
             store,
             compose.surfaces(),
-            today=_day(today),
+            today=day_given(today),
             sites=site,
             zone=zone,
             charts=out is not None,
@@ -229,7 +229,7 @@ def why(
     from floorcare.services.explain_why import explain_why
 
     with compose.opened(db) as store:
-        answer = explain_why(store, compose.surfaces(), target=target, today=_day(today))
+        answer = explain_why(store, compose.surfaces(), target=target, today=day_given(today))
     typer.echo(as_json(answer) if json else accounts.explanation(answer))
 
 
@@ -307,7 +307,7 @@ def calendars(
     with compose.opened(db) as store:
         sheets = publish_calendars(store, compose.surfaces(), sites=site)
     written = write_calendars(
-        sheets, ready_folder(out), today=_day(today), proposed=not agreed_only
+        sheets, ready_folder(out), today=day_given(today), proposed=not agreed_only
     )
     typer.echo(as_json(written) if json else accounts.calendars(written))
 
@@ -329,7 +329,7 @@ def contracts(
 
     if not code and (term or out):
         raise NotUnderstood("--term and --out are of one contract; name it: contracts CODE.")
-    on, starts_on = _day(today), _day(term) if term else None
+    on, starts_on = day_given(today), day_given(term) if term else None
     with compose.opened(db) as store:
         if not code:
             answer = show_contracts(store, compose.surfaces(), today=on)

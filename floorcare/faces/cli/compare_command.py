@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from floorcare import compose
-from floorcare.faces.cli.commands import DB, JSON, TODAY, _day
+from floorcare.faces.cli.commands import DB, JSON, TODAY, day_given
 from floorcare.faces.cli.files import file_stem, put, ready_folder
 from floorcare.faces.cli.telling import as_json, progress
 
@@ -37,7 +37,7 @@ def compare(
         answer = compare_plans(
             store,
             compose.surfaces(),
-            today=_day(today),
+            today=day_given(today),
             sites=site,
             contracts=contract,
             years=years,

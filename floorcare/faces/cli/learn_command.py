@@ -3,7 +3,7 @@
 import typer
 
 from floorcare import compose
-from floorcare.faces.cli.commands import DB, JSON, TODAY, _day, _who
+from floorcare.faces.cli.commands import DB, JSON, TODAY, day_given, who_asks
 from floorcare.faces.cli.telling import as_json, progress
 
 
@@ -21,9 +21,9 @@ def learn(
         answer = learn_wear(
             store,
             compose.surfaces(),
-            today=_day(today),
+            today=day_given(today),
             now=compose.now(),
-            who=_who(),
+            who=who_asks(),
             dry_run=dry_run,
             tell=progress("learning surfaces"),
         )

@@ -7,7 +7,7 @@ import typer
 
 from floorcare import compose
 from floorcare.errors import NotUnderstood
-from floorcare.faces.cli.commands import DB, FINDINGS_REMAIN, JSON, TODAY, _day, _who
+from floorcare.faces.cli.commands import DB, FINDINGS_REMAIN, JSON, TODAY, day_given, who_asks
 from floorcare.faces.cli.telling import as_json, progress, say_findings
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def record_reading(
     _no_mapping(mapping, save_mapping)
     typed = Round(
         zone=zone,
-        on=_day(on if on is not None else today),
+        on=day_given(on if on is not None else today),
         at=at,
         state=state,
         geometry=geometry,
@@ -78,7 +78,7 @@ def record_reading(
         witness=witness,
         values=tuple(what),
     )
-    told = record_round(typed, db, today=_day(today), who=_who(), sure=sure, check=check)
+    told = record_round(typed, db, today=day_given(today), who=who_asks(), sure=sure, check=check)
     typer.echo(as_json(told) if json else told.said)
     _leave(told.recorded.findings, json=json)
 
@@ -113,12 +113,12 @@ def record_traffic(
         if first is None:
             raise NotUnderstood("From which day? Write --from 2026-03-02.")
         site, code, row = typed_traffic(
-            *(zone, kind, what, _day(first), _day(last) if last is not None else None),
+            *(zone, kind, what, day_given(first), day_given(last) if last is not None else None),
             counted=counted,
         )
         with compose.opened(db) as store:
             recorded = record_figure(
-                *(store, site, code, row), who=_who(), now=compose.now(), check=check
+                *(store, site, code, row), who=who_asks(), now=compose.now(), check=check
             )
         _tell_traffic(None, recorded, check=check, json=json)
         return
@@ -163,7 +163,7 @@ def _record_export(
     from floorcare.services.read_books import read_books
     from floorcare.services.record_readings import record_readings
 
-    on = _day(today)
+    on = day_given(today)
     said = _mapping(mapping, READINGS)
     with compose.opened(db) as store:
         books, meters = read_books(store)
@@ -175,7 +175,7 @@ def _record_export(
             export.readings,
             file=path.name,
             today=on,
-            who=_who(),
+            who=who_asks(),
             now=compose.now(),
             answers=reading_answers(export.mapping),
             check=check,
@@ -207,7 +207,7 @@ def _record_counter(
     from floorcare.services.read_books import read_books
     from floorcare.services.record_traffic import record_counts
 
-    on = _day(today)
+    on = day_given(today)
     said = _mapping(mapping, TRAFFIC)
     with compose.opened(db) as store:
         books, _ = read_books(store)
@@ -220,7 +220,7 @@ def _record_counter(
             export.counts,
             file=path.name,
             today=on,
-            who=_who(),
+            who=who_asks(),
             now=compose.now(),
             answers=count_answers(export.mapping),
             check=check,

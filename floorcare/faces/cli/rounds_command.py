@@ -9,7 +9,7 @@ import typer
 
 from floorcare import compose
 from floorcare.errors import NotUnderstood
-from floorcare.faces.cli.commands import DB, JSON, TODAY, _day
+from floorcare.faces.cli.commands import DB, JSON, TODAY, day_given
 from floorcare.faces.cli.files import file_stem, put, ready_folder
 from floorcare.faces.cli.telling import NO_BRANCH, as_json
 
@@ -43,8 +43,8 @@ def rounds(
     from floorcare.ground.wear.reading_rounds import RoundCost
     from floorcare.services.choose_rounds import choose_rounds
 
-    on = _day(today)
-    walked_by = _day(by) if by is not None else on
+    on = day_given(today)
+    walked_by = day_given(by) if by is not None else on
     if not on <= walked_by <= on + timedelta(days=LONGEST_AHEAD_DAYS):
         raise NotUnderstood(
             f"A round by {walked_by} cannot be chosen on {on}; allowed {on} to "

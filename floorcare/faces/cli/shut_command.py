@@ -6,7 +6,7 @@ import typer
 
 from floorcare import compose
 from floorcare.errors import NotUnderstood
-from floorcare.faces.cli.commands import DB, FINDINGS_REMAIN, JSON, TODAY, _day, _who
+from floorcare.faces.cli.commands import DB, FINDINGS_REMAIN, JSON, TODAY, day_given, who_asks
 from floorcare.faces.cli.telling import as_json
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ def shut(
     from floorcare.faces.cli import visit_account
     from floorcare.services.shut_site import list_shut, open_site, shut_site
 
-    day = _day(today)
+    day = day_given(today)
     if first is None:
         if last or why or withdraw:
             raise NotUnderstood("From which day? Write --from 2026-12-24.")
@@ -41,10 +41,10 @@ def shut(
         raise NotUnderstood("Which site? Write floorcare shut SITE --from 2026-12-24.")
     if withdraw and (last or why):
         raise NotUnderstood("--withdraw takes all that begins on --from; leave the rest out.")
-    who, now = _who(), compose.now()
+    who, now = who_asks(), compose.now()
     with compose.opened(db) as store:
         if withdraw:
-            answer = open_site(store, site=site, from_on=_day(first), who=who, now=now)
+            answer = open_site(store, site=site, from_on=day_given(first), who=who, now=now)
         else:
             days, known = _shut_days(first, last, why), compose.surfaces()
             answer = shut_site(store, known, site=site, shut=days, today=day, who=who, now=now)
@@ -56,8 +56,8 @@ def shut(
 def _shut_days(first: str, last: str | None, why: str) -> "ShutDay":
     from floorcare.ground.worktime.shut import ShutDay
 
-    from_on = _day(first)
-    to_on = _day(last) if last is not None else from_on
+    from_on = day_given(first)
+    to_on = day_given(last) if last is not None else from_on
     if to_on < from_on:
         raise NotUnderstood(f"The last day {to_on} lies before the first, {from_on}.")
     if not why.strip():

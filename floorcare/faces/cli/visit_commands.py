@@ -2,13 +2,13 @@
 
 from collections.abc import Callable
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import typer
 
 from floorcare import compose
 from floorcare.errors import NotAllowed, NotUnderstood
-from floorcare.faces.cli.commands import DB, FINDINGS_REMAIN, JSON, TODAY, _day, _who
+from floorcare.faces.cli.commands import DB, FINDINGS_REMAIN, JSON, TODAY, day_given, who_asks
 from floorcare.faces.cli.telling import as_json, say_findings
 
 if TYPE_CHECKING:
@@ -52,8 +52,8 @@ def visits(
     from floorcare.faces.cli import accounts
     from floorcare.services.show_visits import show_visits
 
-    starts = _day(first)
-    ends = _day(last) if last is not None else starts + timedelta(weeks=4)
+    starts = day_given(first)
+    ends = day_given(last) if last is not None else starts + timedelta(weeks=4)
     if ends < starts:
         raise NotUnderstood(f"The last night {ends} lies before the first, {starts}.")
     with compose.opened(db) as store:
@@ -82,16 +82,10 @@ def move_visit(
     """Move a visit to another night or hour, and hold it there."""
     from floorcare.services import change_visit
 
-    night, minute = _day(to), _minute(at)
+    night, minute = day_given(to), _minute(at)
     asked = _asked(visit, by, how, on, why, today, version, sure=sure)
-    with compose.opened(db) as store:
-        answer = change_visit.move_visit(
-            *(store, compose.surfaces(), asked),
-            to=night,
-            starts_minute=minute,
-            only_proposed=only_proposed,
-        )
-    _tell(answer, json=json)
+    more = {"to": night, "starts_minute": minute, "only_proposed": only_proposed}
+    _done(change_visit.move_visit, asked, db, json=json, **more)
 
 
 @group.command("hold")
@@ -112,9 +106,7 @@ def hold_visit(
     from floorcare.services import change_visit
 
     asked = _asked(visit, by, how, on, why, today, version, sure=sure)
-    with compose.opened(db) as store:
-        answer = change_visit.hold_visit(store, compose.surfaces(), asked, hour=hour)
-    _tell(answer, json=json)
+    _done(change_visit.hold_visit, asked, db, json=json, hour=hour)
 
 
 @group.command("release")
@@ -133,9 +125,7 @@ def release_visit(
     from floorcare.services import change_visit
 
     asked = _asked(visit, by, how, on, why, today, version)
-    with compose.opened(db) as store:
-        answer = change_visit.release_visit(store, compose.surfaces(), asked)
-    _tell(answer, json=json)
+    _done(change_visit.release_visit, asked, db, json=json)
 
 
 @group.command("ask")
@@ -155,9 +145,7 @@ def ask_visit(
     from floorcare.services import change_visit
 
     asked = _asked(visit, _named(by, "was asked"), how, on, why, today, version, sure=sure)
-    with compose.opened(db) as store:
-        answer = change_visit.ask_visit(store, compose.surfaces(), asked)
-    _tell(answer, json=json)
+    _done(change_visit.ask_visit, asked, db, json=json)
 
 
 @group.command("agree")
@@ -176,9 +164,7 @@ def agree_visit(
     from floorcare.services import change_visit
 
     asked = _asked(visit, _named(by, "agreed"), how, on, why, today, version)
-    with compose.opened(db) as store:
-        answer = change_visit.agree_visit(store, compose.surfaces(), asked)
-    _tell(answer, json=json)
+    _done(change_visit.agree_visit, asked, db, json=json)
 
 
 @group.command("refuse")
@@ -199,11 +185,9 @@ def refuse_visit(
     """Note that the customer refused the night, and what they offer instead."""
     from floorcare.services import change_visit
 
-    nights = tuple(_day(night) for night in instead)
+    nights = tuple(day_given(night) for night in instead)
     asked = _asked(visit, _named(by, "refused"), how, on, why, today, version)
-    with compose.opened(db) as store:
-        answer = change_visit.refuse_visit(store, compose.surfaces(), asked, instead=nights)
-    _tell(answer, json=json)
+    _done(change_visit.refuse_visit, asked, db, json=json, instead=nights)
 
 
 @group.command("cancel")
@@ -224,9 +208,7 @@ def cancel_visit(
     if not why.strip():
         raise NotUnderstood('Why is it called off? Write --why "hall let for a fair".')
     asked = _asked(visit, by, how, on, why, today, version)
-    with compose.opened(db) as store:
-        answer = change_visit.cancel_visit(store, compose.surfaces(), asked)
-    _tell(answer, json=json)
+    _done(change_visit.cancel_visit, asked, db, json=json)
 
 
 SUBCOMMANDS: tuple[Callable[..., None], ...] = (
@@ -255,8 +237,8 @@ def _asked(
     from floorcare.ground.trade.answer import Manner, Said
     from floorcare.services.change_visit import VisitAsked
 
-    day = _day(today)
-    said_on: date = _day(on) if on is not None else day
+    day = day_given(today)
+    said_on: date = day_given(on) if on is not None else day
     if said_on > day:
         raise NotUnderstood(f"{said_on} has not come yet; --on is the day it was said.")
     try:
@@ -264,7 +246,7 @@ def _asked(
     except ValueError as trouble:
         allowed = ", ".join(Manner)
         raise NotUnderstood(f'"{how}" is no way word comes here; allowed {allowed}.') from trouble
-    who = _who()
+    who = who_asks()
     return VisitAsked(
         words=tuple(words),
         said=Said(by=by.strip() or who, how=manner, on=said_on, why=why.strip()),
@@ -293,10 +275,19 @@ def _minute(at: str) -> int | None:
         raise NotUnderstood(f"{trouble}.") from trouble
 
 
-def _tell(answer: "VisitChanged", *, json: bool) -> None:
-    """The answer, and the exit code that says whether it was done and wants a look."""
+def _done(
+    act: Callable[..., "VisitChanged"],
+    asked: "VisitAsked",
+    db: str | None,
+    *,
+    json: bool,
+    **more: Any,
+) -> None:
+    """Do it; tell the answer, and leave with the exit code that says whether it wants a look."""
     from floorcare.faces.cli import visit_account
 
+    with compose.opened(db) as store:
+        answer = act(store, compose.surfaces(), asked, **more)
     if json:
         typer.echo(as_json(answer))
         if not answer.written:

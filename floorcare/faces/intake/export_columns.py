@@ -13,7 +13,7 @@ from floorcare.faces.intake.export_dates import (
 )
 from floorcare.faces.intake.export_mapping import ExportMapping, ExportNotes, Question
 from floorcare.faces.intake.export_table import ExportTable
-from floorcare.faces.intake.unfit import Unfit
+from floorcare.faces.intake.unfit import Unfit, read_once
 
 
 class Columns:
@@ -64,17 +64,12 @@ class Moments:
         Unfit : it is no moment.
         """
         parts = self._parts(cells)
-        if parts not in self._read:
-            try:
-                if not parts[0]:
-                    raise Unfit("there is no date", "a date", "fill it in")
-                self._read[parts] = read_clock(*parts, self._order)
-            except Unfit as trouble:
-                self._read[parts] = trouble
-        found = self._read[parts]
-        if isinstance(found, Unfit):
-            raise found
-        return found
+        return read_once(self._read, parts, lambda: self._clock(parts))
+
+    def _clock(self, parts: tuple[str, str]) -> Clock:
+        if not parts[0]:
+            raise Unfit("there is no date", "a date", "fill it in")
+        return read_clock(*parts, self._order)
 
     def _parts(self, cells: Sequence[str]) -> tuple[str, str]:
         if self._columns.has("moment"):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from floorcare.faces.intake.export_mapping import ExportMapping, Setting
 from floorcare.faces.intake.notes import nearest
 from floorcare.faces.intake.readers import folded
-from floorcare.faces.intake.unfit import Unfit
+from floorcare.faces.intake.unfit import Unfit, read_once
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.codes import code_problem
 from floorcare.ground.trade.equipment import Instrument
@@ -117,15 +117,7 @@ class PlaceNames:
         ------
         Unfit : nobody knows it.
         """
-        if text not in self._read:
-            try:
-                self._read[text] = self._look_up(text)
-            except Unfit as trouble:
-                self._read[text] = trouble
-        found = self._read[text]
-        if isinstance(found, Unfit):
-            raise found
-        return found
+        return read_once(self._read, text, lambda: self._look_up(text))
 
     def _look_up(self, text: str) -> Place | None:
         named = self._meant(text)

@@ -27,7 +27,7 @@ from floorcare.faces.intake.export_places import LEFT_OUT, KnownPlaces, Place
 from floorcare.faces.intake.export_table import ExportTable, read_table
 from floorcare.faces.intake.numeral import possible_numbers
 from floorcare.faces.intake.readers import folded
-from floorcare.faces.intake.unfit import Unfit
+from floorcare.faces.intake.unfit import Unfit, read_once
 from floorcare.findings import Finding
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.traffic import PASS_WEIGHT
@@ -250,15 +250,7 @@ class _Reader:
         return ":" in self._moments.typed(cells) or self._columns.has("time")
 
     def _count(self, text: str) -> float:
-        if text not in self._read:
-            try:
-                self._read[text] = _count_of(text, self._decimal)
-            except Unfit as trouble:
-                self._read[text] = trouble
-        found = self._read[text]
-        if isinstance(found, Unfit):
-            raise found
-        return found
+        return read_once(self._read, text, lambda: _count_of(text, self._decimal))
 
 
 def _count_of(text: str, decimal: str) -> float:

@@ -18,16 +18,12 @@ from floorcare.ground.rules.cost import treatment_cost
 from floorcare.ground.rules.floor import (
     Course,
     Floor,
-    keeps_promise,
-    routinely_treated,
-    worn,
-    worn_a_week,
 )
 from floorcare.ground.rules.ladder import (
-    DAILY_LOOK_DAYS,
     LIFE_LOOK_DAYS,
     break_days,
     held_days,
+    looked_on,
     renewed,
     top_rung,
 )
@@ -233,15 +229,7 @@ def _chain_breaks(
     alive = np.ones((n, draws), dtype=bool)
     ahead = 0
     while ahead < look and alive.any():
-        if ahead < DAILY_LOOK_DAYS:
-            ahead += 1
-            floor = worn(floor, course, day + ahead)
-            kept = keeps_promise(floor, course, day + ahead)
-            floor = routinely_treated(floor, course, day + ahead)
-        else:
-            floor = worn_a_week(floor, course, day + ahead + 1)
-            ahead += 7
-            kept = keeps_promise(floor, course, day + ahead)
+        floor, kept, ahead = looked_on(floor, course, day, ahead)
         now = alive & ~kept
         row, draw = np.nonzero(now)
         if not row.size:

@@ -59,19 +59,29 @@ def break_days(floor: Floor, course: Course, day: int, to_days: Floats) -> Float
     alive = np.ones(broken.shape, dtype=bool)
     ahead = 0
     while ahead < to_days.max() and alive.any():
-        if ahead < DAILY_LOOK_DAYS:
-            ahead += 1
-            floor = worn(floor, course, day + ahead)
-            kept = keeps_promise(floor, course, day + ahead)
-            floor = routinely_treated(floor, course, day + ahead)
-        else:
-            floor = worn_a_week(floor, course, day + ahead + 1)
-            ahead += 7
-            kept = keeps_promise(floor, course, day + ahead)
+        floor, kept, ahead = looked_on(floor, course, day, ahead)
         now = alive & ~kept & (ahead < to_days[:, None])
         broken[now] = ahead
         alive &= kept
     return broken
+
+
+def looked_on(floor: Floor, course: Course, day: int, ahead: int) -> tuple[Floor, Flags, int]:
+    """A trial's next look: the floors under the routine, which keep the promise, days gone by.
+
+    Parameters
+    ----------
+    floor : n floors at the end of `day` + `ahead`.
+
+    Assumption: as `break_days`.
+    """
+    if ahead >= DAILY_LOOK_DAYS:
+        floor = worn_a_week(floor, course, day + ahead + 1)
+        return floor, keeps_promise(floor, course, day + ahead + 7), ahead + 7
+    today = day + ahead + 1
+    floor = worn(floor, course, today)
+    kept = keeps_promise(floor, course, today)
+    return routinely_treated(floor, course, today), kept, ahead + 1
 
 
 def held_days(broken: Floats, confidence: Floats) -> Floats:

@@ -58,6 +58,16 @@ class WalkTerms:
     cheapest: Flags | None = None
     cost: Floats | None = None
 
+    def allowed(self, rows: Whole, coats: Whole, day: int) -> Flags:
+        """(n, R): which rungs may be taken on some zones (n,) that have so many coats."""
+        allowed = self.allowed_from[rows] <= day
+        for r, rung in enumerate(self.rungs):
+            if rung.work is Work.RECOAT:
+                allowed[:, r] &= coats < self.coat_limit
+            if rung.work is Work.FULL_RESTORATION:
+                allowed[:, r] = False  # only evidence asks for it
+        return allowed
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RungTaken:
@@ -146,13 +156,7 @@ class _Walk:
 
     def allowed(self, rows: Whole, day: int) -> Flags:
         """(n, R): which rungs may be taken that night."""
-        allowed = self.terms.allowed_from[rows] <= day
-        for r, work in enumerate(self.works):
-            if work is Work.RECOAT:
-                allowed[:, r] &= self.coats[rows] < self.terms.coat_limit
-            if work is Work.FULL_RESTORATION:
-                allowed[:, r] = False  # only evidence asks for it
-        return allowed
+        return self.terms.allowed(rows, self.coats[rows], day)
 
     def take(self, rows: Whole, rung: int, day: int) -> None:
         """Lay a rung on some zones at the end of a day."""

@@ -99,12 +99,7 @@ def _floors(fit: Fit) -> tuple[FloorState, Rates]:
     curved = CURVED if fit.columns.opening_unsure else 2
     moved = shifted(fit.mean[:, :curved].T, list(range(curved)))
     state, rates = today_under(fit.columns, fit.law, fit.sight, moved)
-    possible = FloorState(
-        haze=np.clip(state.haze, 0.0, 1.0),
-        film=np.clip(state.film, 0.0, 1.0),
-        scratch=np.maximum(state.scratch, 0.0),
-    )
-    return possible, rates
+    return FloorState.possible(state.haze, state.film, state.scratch), rates
 
 
 def first_day_below(

@@ -109,7 +109,8 @@ def draw(fit: Fit, count: int = DRAWS, *, band_scale: Floats | float = 1.0) -> D
         level_mean=np.full(count, LEVEL_LN_MEAN),
         level_var=LEVEL_LN_SD**2,
     )
-    state = _possible(state)
+    # A date "about" may lie after today in a draw; its floor is then taken as fresh.
+    state = FloorState.possible(state.haze, state.film, state.scratch)
     level, shock = straight.mean + _walks_apart(straight.covariance, normals[CURVED:])
     level[:, fit.readings == 0] = np.nan
     gloss = level + shock + ln_gloss(state, law)
@@ -131,15 +132,6 @@ def _walks_apart(covariance: Floats, normals: Floats) -> Floats:
 
 def _by_zone(column: Floats) -> Floats:
     return np.ascontiguousarray(column.T)
-
-
-def _possible(state: FloorState) -> FloorState:
-    """A date "about" may lie after today in a draw; its floor is then taken as fresh."""
-    return FloorState(
-        haze=np.clip(state.haze, 0.0, 1.0),
-        film=np.clip(state.film, 0.0, 1.0),
-        scratch=np.maximum(state.scratch, 0.0),
-    )
 
 
 def walk_noise(count: int, days: int, law: WearLaw) -> tuple[Floats, Floats]:

@@ -119,6 +119,7 @@ def fit_fleet(
     draws: int = DRAWS,
     pooled: Pooled | None = None,
     meters: Meters = NO_METERS,
+    laid: FleetColumns | None = None,
 ) -> Fleet:
     """Estimate every zone of a surface from its book.
 
@@ -129,10 +130,11 @@ def fit_fleet(
     draws : sampled floors a zone.
     pooled : what the surface's zones have in common; None for the surface's own figures.
     meters : the meters readings name, and the bridges between them.
+    laid : what `fleet_columns` made of just these, where it was asked for before.
 
     Source: see `estimate` and `draw`.
     """
-    laid = fleet_columns(zones, surface, today, meters=meters)
+    laid = laid or fleet_columns(zones, surface, today, meters=meters)
     law = surface.law if pooled is None else pooled.law(surface.law)
     if pooled is None:
         prior, scale = prior_from(law, laid.columns.counted), np.ones(len(zones))

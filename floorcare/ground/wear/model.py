@@ -48,6 +48,18 @@ class FloorState:
         """
         return cls(haze=np.zeros(shape), film=np.ones(shape), scratch=np.full(shape, FRESH_SCRATCH))
 
+    @classmethod
+    def possible(cls, haze: Floats, film: Floats, scratch: Floats) -> Self:
+        """The nearest state a floor can have to one that a draw or a straight line led to.
+
+        Assumption: haze and film lie from 0 to 1, micro-scratching from 0.
+        """
+        return cls(
+            haze=np.clip(haze, 0.0, 1.0),
+            film=np.clip(film, 0.0, 1.0),
+            scratch=np.maximum(scratch, 0.0),
+        )
+
     def rows(self, index: Index) -> Self:
         """The state of some zones only.
 

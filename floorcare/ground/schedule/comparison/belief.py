@@ -120,10 +120,8 @@ def corrected(floor: Floor, course: Course, day: int, reading_ln: Floats, error_
     scratch = np.log(floor.rates.scratch)
     return Floor(
         zone=floor.zone,
-        state=FloorState(
-            haze=np.clip(drawn(floor.state.haze), 0.0, 1.0),
-            film=np.clip(drawn(floor.state.film), 0.0, 1.0),
-            scratch=np.maximum(drawn(floor.state.scratch), 0.0),
+        state=FloorState.possible(
+            drawn(floor.state.haze), drawn(floor.state.film), drawn(floor.state.scratch)
         ),
         rates=Rates(
             haze=np.exp(drawn(haze)),

@@ -175,13 +175,7 @@ class _Policy:
         return rung
 
     def _allowed(self, rows: Whole, day: int) -> Flags:
-        allowed = self.terms.allowed_from[self.zone[rows]] <= day
-        for r, work in enumerate(self.works):
-            if work is Work.RECOAT:
-                allowed[:, r] &= self.coats[rows] < self.terms.coat_limit
-            if work is Work.FULL_RESTORATION:
-                allowed[:, r] = False  # only evidence asks for it
-        return allowed
+        return self.terms.allowed(self.zone[rows], self.coats[rows], day)
 
     def _put(self, rows: Whole, part: Floor) -> None:
         self.floor.put(rows, part)
