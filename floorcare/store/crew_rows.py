@@ -1,10 +1,11 @@
-"""The tables of who goes out: workers with what they hold, crews, their members and shifts."""
+"""The tables of who goes out and how far: workers with what they hold, crews, shifts, drives."""
 
-from sqlalchemy import Column, Date, Index, Table, UniqueConstraint
+from sqlalchemy import CheckConstraint, Column, Date, Float, Index, Table, UniqueConstraint
 
 from floorcare.store.columns import (
     UtcInstant,
     between,
+    entered,
     in_order,
     key,
     metadata,
@@ -37,6 +38,36 @@ qualification = Table(
     Column("expires_on", Date),
     UniqueConstraint("worker_id", "name", "from_on"),
     in_order("from_on", "expires_on"),
+)
+
+worker_absence = Table(
+    "worker_absence",
+    metadata,
+    key(),
+    of_row("worker"),
+    Column("from_on", Date, nullable=False),
+    Column("to_on", Date, nullable=False),
+    text("why"),
+    Column("withdrawn_at", UtcInstant),
+    *entered(),
+    UniqueConstraint("worker_id", "from_on"),
+    in_order("from_on", "to_on"),
+)
+
+travel_leg = Table(
+    "travel_leg",
+    metadata,
+    key(),
+    of_row("branch"),
+    # Codes of sites; "" is the branch itself.
+    text("leaves"),
+    text("reaches"),
+    whole("minutes"),
+    Column("km", Float),
+    Column("withdrawn_at", UtcInstant),
+    UniqueConstraint("branch_id", "leaves", "reaches"),
+    CheckConstraint("minutes >= 0", name="minutes"),
+    CheckConstraint("leaves <> reaches", name="two"),
 )
 
 crew = Table(

@@ -113,6 +113,23 @@ stock_entry = Table(
     CheckConstraint("quantity >= 0", name="quantity"),
 )
 
+supply = Table(
+    "supply",
+    metadata,
+    key(),
+    of_row("branch"),
+    text("material"),
+    number("pack"),
+    text("unit"),
+    whole("lead_days"),
+    number("reserve"),
+    Column("withdrawn_at", UtcInstant),
+    UniqueConstraint("branch_id", "material"),
+    CheckConstraint("pack > 0", name="pack"),
+    CheckConstraint("lead_days >= 0", name="lead_days"),
+    CheckConstraint("reserve >= 0", name="reserve"),
+)
+
 rate = Table(
     "rate",
     metadata,

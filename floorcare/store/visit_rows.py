@@ -153,3 +153,28 @@ night_answer = Table(
     words("work", Work),
     words("word", NightWord),
 )
+
+assignment = Table(
+    "assignment",
+    metadata,
+    key(),
+    of_row("visit"),
+    whole("part"),
+    whole("parts"),
+    text("zones"),
+    # A code and no reference: a branch may send crews that have no names.
+    text("crew"),
+    Column("crew_on", Date, nullable=False),
+    Column("starts_at", UtcInstant, nullable=False),
+    Column("ends_at", UtcInstant, nullable=False),
+    whole("travel_minutes"),
+    text("machines"),
+    yes("held"),
+    Column("at", UtcInstant, nullable=False),
+    text("who"),
+    Column("withdrawn_at", UtcInstant),
+    Index(None, "visit_id"),
+    Index(None, "crew_on"),
+    CheckConstraint("part BETWEEN 1 AND parts", name="part"),
+    in_order("starts_at", "ends_at"),
+)

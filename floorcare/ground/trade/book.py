@@ -7,13 +7,20 @@ from enum import StrEnum
 from floorcare.ground.trade.answer import NightAnswer
 from floorcare.ground.trade.contract import Contract
 from floorcare.ground.trade.crew import Crew, Worker
-from floorcare.ground.trade.equipment import Instrument, MeterBridge, OwnedMachine, Rate, StockEntry
+from floorcare.ground.trade.equipment import (
+    Instrument,
+    MeterBridge,
+    OwnedMachine,
+    Rate,
+    StockEntry,
+    Supply,
+)
 from floorcare.ground.trade.make_up import FloorMakeUp, Season
 from floorcare.ground.trade.people import CallReceived, Contact, Person, SiteRequirement
 from floorcare.ground.trade.promise import PromiseKind, PromiseLine
 from floorcare.ground.trade.reading import Reading
 from floorcare.ground.trade.routine import Routine
-from floorcare.ground.trade.site import Area, Branch, Customer, Site
+from floorcare.ground.trade.site import Area, Branch, Customer, Site, TravelLeg
 from floorcare.ground.trade.traffic import TrafficRow
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.zone import Station, Zone, spoken_name
@@ -172,6 +179,8 @@ class Portfolio:
     instruments: tuple[Instrument, ...] = ()
     bridges: tuple[MeterBridge, ...] = ()
     stock: tuple[StockEntry, ...] = ()
+    supplies: tuple[Supply, ...] = ()
+    legs: tuple[TravelLeg, ...] = ()
     rates: tuple[Rate, ...] = ()
     contracts: tuple[Contract, ...] = ()
     calls: tuple[CallReceived, ...] = ()

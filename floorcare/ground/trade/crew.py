@@ -24,6 +24,18 @@ class Qualification:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Absence:
+    """Days on which a worker does not come: sick, on leave, at a course."""
+
+    from_on: date
+    to_on: date
+    why: str = ""
+
+    def __post_init__(self) -> None:
+        check_span(self.from_on, self.to_on)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Worker:
     """A person of a branch; `languages` are BCP 47 tags, the first is the one of their sheets."""
 
@@ -34,6 +46,7 @@ class Worker:
     qualifications: tuple[Qualification, ...] = ()
     from_on: date = date.min
     to_on: date | None = None
+    absences: tuple[Absence, ...] = ()
 
     def __post_init__(self) -> None:
         check_span(self.from_on, self.to_on)
@@ -43,8 +56,9 @@ class Worker:
         return any(q.name == name and q.holds_on(day) for q in self.qualifications)
 
     def works_on(self, day: date) -> bool:
-        """Whether the worker is with the branch on that day."""
-        return self.from_on <= day and (self.to_on is None or day <= self.to_on)
+        """Whether the worker is with the branch on that day, and not absent."""
+        inside = self.from_on <= day and (self.to_on is None or day <= self.to_on)
+        return inside and not any(a.from_on <= day <= a.to_on for a in self.absences)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -123,6 +123,31 @@ class StockEntry:
             raise ValueError(f"quantity {self.quantity:g}: allowed 0 or more")
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """How a branch buys a material, or a pad or diamond.
+
+    pack : what one pack holds, in `unit`: litres, or pieces of a tool.
+    lead_days : days from the order to the shelf.
+    reserve : what is to stay on the shelf whatever the plan uses.
+    """
+
+    branch: str
+    material: str
+    pack: float
+    unit: str = "L"
+    lead_days: int = 0
+    reserve: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not self.pack > 0:
+            raise ValueError(f"pack of {self.pack:g}: allowed above 0")
+        if self.lead_days < 0:
+            raise ValueError(f"{self.lead_days} days of lead: allowed 0 or more")
+        if not self.reserve >= 0:
+            raise ValueError(f"reserve {self.reserve:g}: allowed 0 or more")
+
+
 def stock_on(entries: tuple[StockEntry, ...], material: str, day: date) -> float:
     """What a branch holds of a material at the end of a day: the last count and what came since.
 

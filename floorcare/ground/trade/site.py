@@ -58,6 +58,29 @@ class Branch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TravelLeg:
+    """The drive from one place to another, as somebody measured it; it outranks the map.
+
+    leaves, reaches : codes of sites, "" for the branch itself.
+    km : length of the road, None where only the minutes are known.
+    """
+
+    branch: str
+    leaves: str
+    reaches: str
+    minutes: int
+    km: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.leaves == self.reaches:
+            raise ValueError("a drive leads from one place to another")
+        if self.minutes < 0:
+            raise ValueError(f"{self.minutes} minutes of drive: allowed 0 or more")
+        if self.km is not None and not self.km >= 0:
+            raise ValueError(f"{self.km:g} km of drive: allowed 0 or more")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BranchSpan:
     """The branch that serves a site from one day to another (to_on None: still)."""
 

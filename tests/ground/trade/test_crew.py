@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from floorcare.ground.trade.crew import Crew, CrewMember, Qualification, Shift, Worker
+from floorcare.ground.trade.crew import Absence, Crew, CrewMember, Qualification, Shift, Worker
 from tests.builders import DAY, TODAY, WEEKNIGHTS
 
 
@@ -105,3 +105,9 @@ def test_a_crew_has_the_members_and_the_first_shift_of_the_day() -> None:
 def test_days_of_people_that_run_backwards_are_refused(backwards):
     with pytest.raises(ValueError, match="before it starts"):
         backwards()
+
+
+def test_an_absent_worker_works_on_neither_end_of_the_absence() -> None:
+    away = Absence(from_on=TODAY, to_on=TODAY + DAY, why="sick")
+    worker = Worker(code="W1", name="Ada K.", branch="EAST", absences=(away,))
+    assert [worker.works_on(TODAY + n * DAY) for n in (-1, 0, 1, 2)] == [True, False, False, True]

@@ -14,6 +14,7 @@ from floorcare.ground.trade.equipment import (
     RateKind,
     StockEntry,
     StockMove,
+    Supply,
     stock_on,
 )
 from tests.builders import DAY, TODAY
@@ -142,3 +143,12 @@ def test_a_machine_stands_in_one_place_and_its_days_run_forwards():
         OwnedMachine(
             code="M", kind="k", name="n", out_of_order=((date(2026, 3, 2), date(2026, 3, 1)),)
         )
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"), [({"pack": 0}, "pack"), ({"lead_days": -1}, "lead"), ({"reserve": -1}, "re")]
+)
+def test_a_supply_that_could_not_be_bought_is_refused(wrong: dict[str, float], said: str) -> None:
+    whole: dict[str, object] = {"branch": "EAST", "material": "protector", "pack": 20.0, **wrong}
+    with pytest.raises(ValueError, match=said):
+        Supply(**whole)  # type: ignore[arg-type]

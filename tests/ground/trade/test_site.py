@@ -3,7 +3,7 @@ from datetime import date
 
 import pytest
 
-from floorcare.ground.trade.site import BranchSpan
+from floorcare.ground.trade.site import BranchSpan, TravelLeg
 from tests.builders import a_branch, a_site
 
 
@@ -33,3 +33,13 @@ def test_a_site_is_served_by_the_branch_of_the_day_both_ends_of_a_span_included(
 def test_a_branch_that_could_not_work_is_refused(wrong: dict[str, object], said: str) -> None:
     with pytest.raises(ValueError, match=said):
         a_branch(**wrong)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [({"reaches": ""}, "another"), ({"minutes": -1}, "-1 minutes"), ({"km": -1.0}, "-1 km")],
+)
+def test_a_drive_that_could_not_be_is_refused(wrong: dict[str, object], said: str) -> None:
+    whole = {"branch": "EAST", "leaves": "", "reaches": "NORTH", "minutes": 20, **wrong}
+    with pytest.raises(ValueError, match=said):
+        TravelLeg(**whole)  # type: ignore[arg-type]
