@@ -28,6 +28,11 @@ WORKERS: Rows = (
     ("W-EMIL", "Emil R.", "FLOHRTAL", "de", date(2026, 2, 2), ""),
 )
 
+ABSENCES: Rows = (
+    # worker, from_on, to_on, why
+    ("W-DORA", date(2027, 2, 15), date(2027, 2, 26), "leave"),
+)
+
 CREWS: Rows = (
     # crew, branch, name
     ("T1", "TARNHILL", "Night crew"),
@@ -122,6 +127,7 @@ def _qualifications() -> Iterator[tuple[Any, ...]]:
 TABLES = {
     "workers.csv": ("worker,name,branch,languages,from_on,to_on", WORKERS),
     "qualifications.csv": ("worker,name,from_on,expires_on", tuple(_qualifications())),
+    "absences.csv": ("worker,from_on,to_on,why", ABSENCES),
     "crews.csv": ("crew,branch,name", CREWS),
     "crew_members.csv": ("crew,worker,from_on,to_on", CREW_MEMBERS),
     "shifts.csv": ("crew,nights,from,to,break_minutes,from_on,to_on", SHIFTS),

@@ -90,6 +90,23 @@ STOCK: Rows = (
     ("FLOHRTAL", "sealer", date(2026, 9, 30), "counted", 10, "L"),
     ("FLOHRTAL", "finish", date(2026, 9, 30), "counted", 15, "L"),
     ("FLOHRTAL", "impregnator", date(2026, 9, 30), "counted", 5, "L"),
+    ("FLOHRTAL", "white_pad", date(2026, 9, 30), "counted", 24, "pieces"),
+    ("FLOHRTAL", "white_pad", date(2026, 11, 16), "used", 9, "pieces"),
+)
+
+SUPPLIES: Rows = (
+    # branch, material, pack, unit, lead_days, reserve
+    ("TARNHILL", "protector", 19, "L", 10, 10),
+    ("TARNHILL", "densifier", 19, "L", 14, 10),
+    ("TARNHILL", "neutral_cleaner", 19, "L", 5, 8),
+    ("TARNHILL", "deep_cleaner", 19, "L", 7, 4),
+    ("FLOHRTAL", "protector", 10, "L", 7, 5),
+    ("FLOHRTAL", "densifier", 10, "L", 14, 5),
+    ("FLOHRTAL", "neutral_cleaner", 10, "L", 4, 10),
+    ("FLOHRTAL", "sealer", 5, "L", 10, 5),
+    ("FLOHRTAL", "finish", 10, "L", 7, 5),
+    ("FLOHRTAL", "impregnator", 5, "L", 14, 2),
+    ("FLOHRTAL", "white_pad", 5, "pieces", 4, 4),
 )
 
 RATES: Rows = (
@@ -177,5 +194,6 @@ TABLES = {
     "machine_places.csv": ("machine,branch,site,from_on,to_on", tuple(_machine_places())),
     "machine_outages.csv": ("machine,from_on,to_on", OUTAGES),
     "stock.csv": ("branch,material,on,move,quantity,unit", STOCK),
+    "supplies.csv": ("branch,material,pack,unit,lead_days,reserve", SUPPLIES),
     "rates.csv": ("branch,kind,amount,currency,from_on,to_on,what", RATES),
 }

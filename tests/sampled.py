@@ -33,5 +33,5 @@ def taken_sample() -> Taken:
         surfaces=frozenset(surfaces),
         today=AS_OF,
         machine_kinds=frozenset(kind for s in surfaces.values() for kind in s.machines),
-        materials=frozenset(code for s in surfaces.values() for code in s.materials),
+        materials=frozenset(code for s in surfaces.values() for code in (*s.materials, *s.tools)),
     )

@@ -188,6 +188,7 @@ def _changed(
             on=night,
             today=asked.today,
             machines=work.machines(),
+            legs=work.legs(),
         )
         said = replace(asked.said, by=_contact(asked.said.by, work.contacts(), sites[visit.site]))
     change = decide(ground, visit)

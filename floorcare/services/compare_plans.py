@@ -26,7 +26,7 @@ from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.contract import Contract
 from floorcare.ground.trade.equipment import Rate
 from floorcare.ground.trade.promise import PromiseKind
-from floorcare.ground.trade.site import Branch
+from floorcare.ground.trade.site import Branch, TravelLeg
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit
 from floorcare.ground.wear.books.meters import Meters
@@ -143,6 +143,7 @@ class _Snapshot:
     contracts: tuple[Contract, ...]
     pooled: Mapping[str, Pooled]
     meters: Meters
+    legs: tuple[TravelLeg, ...]
 
 
 def _read(store: Store, today: date) -> _Snapshot:
@@ -155,6 +156,7 @@ def _read(store: Store, today: date) -> _Snapshot:
             contracts=work.contracts(),
             pooled=work.pooled(),
             meters=work.meters(),
+            legs=work.legs(),
         )
 
 
@@ -169,7 +171,7 @@ class _BranchLaid:
     def visits(self) -> dict[tuple[str, str], VisitCosts]:
         sites = {book.site.code: book.site for book in self.year.books}
         return {
-            key: visit_costs(self.year.branch, sites[key[0]], self.prices)
+            key: visit_costs(self.year.branch, sites[key[0]], self.prices, self.year.travel)
             for part in self.parts
             for key in part.keys
         }
@@ -192,6 +194,7 @@ def _laid(
         surfaces=surfaces,
         pooled=known.pooled,
         meters=known.meters,
+        legs=known.legs,
         costs=branch_costs(branch.code, known.rates, known.contracts, today),
         today=today,
         last_on=last_on,

@@ -26,7 +26,7 @@ from floorcare.ground.schedule.urgent import UrgentFloor, most_urgent
 from floorcare.ground.schedule.years import year_of
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.people import CallReceived
-from floorcare.ground.trade.site import Branch
+from floorcare.ground.trade.site import Branch, TravelLeg
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import ChangeKind, Plan, PlanChange, Unplaced, Visit, VisitState
 from floorcare.ground.wear.books.meters import Meters
@@ -37,7 +37,6 @@ from floorcare.store.visit_marks import VisitMark, mark_of
 Tell = Callable[[int, int], None]
 WEEKS = 52
 """The horizon, where nobody asks for another."""
-
 CHUNK_SITES = 40
 """Sites looked at together: enough to be quick, few enough to tell how far it is. Assumption."""
 
@@ -115,6 +114,7 @@ class _Snapshot:
     meters: Meters
     calls: tuple[CallReceived, ...]
     costs: Mapping[str, BranchCosts]
+    legs: tuple[TravelLeg, ...]
     revisions: dict[str, int]
 
 
@@ -220,6 +220,7 @@ def _load(store: Store, asked: _Asked) -> _Snapshot:
             meters=work.meters(),
             calls=work.calls(),
             costs=costs_by_branch(work.branches(), work.rates(), work.contracts(), today),
+            legs=work.legs(),
             revisions=work.revisions(),
         )
         if not alone:
@@ -244,6 +245,7 @@ def _year(snapshot: _Snapshot, branch: Branch, asked: _Asked) -> BranchYear:
         calls=snapshot.calls,
         keep_notice=asked.keep_notice,
         costs=snapshot.costs[branch.code],
+        legs=snapshot.legs,
         today=asked.today,
         last_on=asked.last_on,
         planned_to=snapshot.plan.last_on if snapshot.plan else None,

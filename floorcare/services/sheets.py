@@ -147,6 +147,7 @@ class WeekLists:
     starts_on : the week's first day.
     sheets : visits by night, then start.
     as_of : the revision the lists were made from, in words ("plan of 26 February 2026").
+    paper : "A4" or "Letter"; "" follows the units.
     """
 
     starts_on: date
@@ -157,6 +158,7 @@ class WeekLists:
     unplaced: tuple[UnplacedNote, ...] = ()
     as_of: str = ""
     units: Units = "metric"
+    paper: str = ""
 
     @property
     def nights(self) -> int:

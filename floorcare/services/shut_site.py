@@ -7,6 +7,7 @@ from datetime import date, datetime
 from floorcare.errors import NotKnown, NotUnderstood
 from floorcare.ground.schedule.night_checks import NightGround, fallen_in
 from floorcare.ground.schedule.sites_look import BranchYear
+from floorcare.ground.schedule.travel import Travel
 from floorcare.ground.trade.book import Portfolio, SiteBook, withdrawal_of
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit, VisitState
@@ -162,6 +163,7 @@ def _fallen(
             standing=mine,
             today=today,
             last_on=max(today, shut.to_on),
+            travel=Travel.of(branch.code, work.legs()),
         )
         fallen += fallen_in(mine, NightGround(year=year), shut.from_on, shut.to_on)
     return tuple(

@@ -4,16 +4,16 @@ from collections.abc import Mapping, Sequence
 
 from floorcare.errors import NotKnown
 from floorcare.ground.rules.reasons import said
-from floorcare.ground.schedule.closings import surface_of, visit_closings
+from floorcare.ground.schedule.closings import surface_of, true_closings, visit_closings
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.treatment import TREATMENTS, Work
 from floorcare.ground.trade.visit import Agreement, Commitment, Visit, VisitLine, VisitState
 from floorcare.ground.work.cautions import cautions_for
-from floorcare.ground.work.minutes import PACK_MINUTES, step_minutes
+from floorcare.ground.work.minutes import step_minutes
 from floorcare.ground.work.quantities import quantities
-from floorcare.ground.work.timeline import ZoneClosing
+from floorcare.ground.work.timeline import ZoneClosing, visit_clock_minutes
 from floorcare.ground.worktime.night import format_minute, minute_after
 from floorcare.services.sheets import (
     ReadingPlace,
@@ -75,9 +75,13 @@ def visit_sheet(
     surface = {code: surface_of(z, visit, surfaces) for code, z in of_zone.items()}
     closings = visit_closings(visit, book, surfaces)
     by_zone = {closing.zone: closing for closing in closings}
+    # on the night the clocks go back a later step may show an earlier time
+    true = true_closings(visit, book, surfaces)
+    begins = {(c.zone, s.work): s.starts_minute for c in true for s in reversed(c.steps)}
+    in_order = sorted(visit.lines, key=lambda line: (begins[line.zone, line.work], line.zone))
     lines = [
         _sheet_line(line, book, of_zone[line.zone], surface[line.zone], by_zone[line.zone])
-        for line in visit.lines
+        for line in in_order
     ]
     return VisitSheet(
         uuid=visit.uuid,
@@ -88,7 +92,7 @@ def visit_sheet(
         night=visit.night,
         starts_minute=visit.starts_minute,
         ends_minute=minute_after(
-            visit.night, max(c.reopens_minute for c in closings), PACK_MINUTES, site.time_zone
+            visit.night, visit.starts_minute, visit_clock_minutes(true), site.time_zone
         ),
         people=visit.people,
         state=state_said(visit),
@@ -97,7 +101,7 @@ def visit_sheet(
         access_window=_window(book, visit),
         access_note=site.access_note,
         notice=_notice(visit, site.notice_days),
-        zones=tuple(sorted(lines, key=lambda line: (line.starts_minute or 0, line.zone))),
+        zones=tuple(lines),
         reading_places=_reading_places(visit, of_zone),
         cautions=_cautions(visit, surface, cautions),
         reopening=f"{REOPENING} {TESTED_REOPENING}" if _tests_slip(visit) else REOPENING,
@@ -204,8 +208,8 @@ def _sheet_line(
         steps=steps,
         quantities=products,
         closes_minute=closing.closes_minute,
-        starts_minute=min((s.starts_minute for s in mine), default=closing.starts_minute),
-        ends_minute=max((s.ends_minute for s in mine), default=closing.ends_minute),
+        starts_minute=mine[0].starts_minute if mine else closing.starts_minute,
+        ends_minute=mine[-1].ends_minute if mine else closing.ends_minute,
         reopens_minute=closing.reopens_minute,
     )
 

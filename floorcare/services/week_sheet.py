@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from floorcare.findings import Finding
+from floorcare.services.load_out_sheet import LoadOutSheet
 from floorcare.services.sheets import CalendarSheet, Units, WeekLists
 
 
@@ -16,6 +18,9 @@ class StopSheet:
     machines : those it takes, with their codes.
     planned_minute : when the plan, and so the customer's calendar, has it begin.
     site_clock : the hours by the site's own clock where that is another, else "".
+    part : "crew 1 of 2" where several share it, else "".
+    held : pinned to this crew and night.
+    moved_from : the night of the year's plan where the week chose another, else None.
     """
 
     uuid: str
@@ -32,6 +37,9 @@ class StopSheet:
     works: tuple[str, ...]
     machines: tuple[str, ...] = ()
     site_clock: str = ""
+    part: str = ""
+    held: bool = False
+    moved_from: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +49,8 @@ class CrewNightSheet:
     on : the date it sets out on; minutes are the branch's clock of that date.
     starts_minute, ends_minute : the shift, None where none was entered.
     leaves_minute, home_minute : from the branch and back, None without a stop.
+    break_minute, break_minutes : when its break begins and how long it is.
+    overtime_minutes : how long it is out beyond its shift.
     """
 
     crew: str
@@ -52,12 +62,18 @@ class CrewNightSheet:
     ends_minute: int | None = None
     leaves_minute: int | None = None
     home_minute: int | None = None
+    break_minute: int | None = None
+    break_minutes: int = 0
+    overtime_minutes: int = 0
     stops: tuple[StopSheet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnfittedNote:
-    """A visit no crew can take: why not the nearest, and what would make it fit."""
+    """A visit no crew can take: why not the nearest, and what would make it fit.
+
+    cause : what it comes down to; nearest : the one change that alone would place it.
+    """
 
     uuid: str
     site: str
@@ -66,6 +82,22 @@ class UnfittedNote:
     works: tuple[str, ...]
     why: str
     mend: str
+    cause: str = ""
+    nearest: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeNote:
+    """A visit that a new week puts elsewhere, in words: where it was and where it is to be.
+
+    kinds : what is another: crew, night, hour, placed, left out.
+    """
+
+    uuid: str
+    site: str
+    kinds: tuple[str, ...]
+    before: str
+    after: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +108,10 @@ class WeekSheet:
     nights : by date and crew, those without a visit too.
     placed : how many visits of the week's own nights have a crew.
     notes : what was not checked, and what else the reader must know.
+    changes : what differs from the week as it was last written.
+    stopped_by : what ended the search for it; "time" is worth telling.
+    written : whether it is kept as shown.
+    paper : "A4" or "Letter"; "" follows the units.
     """
 
     starts_on: date
@@ -89,16 +125,21 @@ class WeekSheet:
     notes: tuple[str, ...] = ()
     as_of: str = ""
     units: Units = "metric"
+    changes: tuple[ChangeNote, ...] = ()
+    stopped_by: str = ""
+    written: bool = False
+    paper: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CrewPapers:
-    """What a crew takes into its week: its visit lists and its calendar."""
+    """What a crew takes into its week: its visit lists, its calendar and its load-outs."""
 
     crew: str
     name: str
     lists: WeekLists
     calendar: CalendarSheet
+    load_out: LoadOutSheet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,3 +148,5 @@ class FittedWeek:
 
     sheet: WeekSheet
     crews: tuple[CrewPapers, ...] = ()
+    load_out: LoadOutSheet | None = None
+    findings: tuple[Finding, ...] = ()

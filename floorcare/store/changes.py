@@ -17,6 +17,8 @@ MOST = 500
 """So many changes of a kind are told one by one; all are counted. Assumption."""
 
 Names = dict[str, Mapping[int, str]]
+_ENDS = {"leaves": "from", "reaches": "to"}
+"""A drive's places; no code is the branch itself."""
 
 
 def told(connection: Connection, merged: Iterable[Merged]) -> dict[str, PutCount]:
@@ -82,6 +84,8 @@ def field_text(column: str, value: Any, names: Names) -> str:
             return f"{value // 60:02d}:{value % 60:02d}"
         case int() if column == "geometry_deg":
             return f"{value}°" if value else ""
+        case str() if column in _ENDS:
+            return f"{_ENDS[column]} {value or 'the branch'}"
         case str() if column == "weekdays":
             return ",".join(WEEKDAY_NAMES[day][:3] for day in sorted(numbers_of(value)))
         case datetime():

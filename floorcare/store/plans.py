@@ -16,6 +16,7 @@ from floorcare.ground.trade.visit import (
     VisitState,
 )
 from floorcare.store import rows, visit_rows
+from floorcare.store.assignments import clear_assignments
 from floorcare.store.dues import Places, due_from_row, due_row
 from floorcare.store.history import HistoryEntry, record
 from floorcare.store.merge import ids_by
@@ -58,6 +59,7 @@ def put_plan(
         zones=ids_by(connection, rows.zone.c.site_id, rows.zone.c.code),
     )
     put_visits(connection, visits, kept, plan_id, places, now)
+    clear_assignments(connection, (v.uuid for v in visits if _retimed(v, kept)), now)
     _put_unplaced(connection, unplaced, plan_id, places)
     put_events(connection, (_event(change, who, now) for change in told), plan_id)
     figures = {kind.value: getattr(plan, kind.value) for kind in ChangeKind}
@@ -67,6 +69,15 @@ def put_plan(
             at=now, who=who, what="plan made", detail={**figures, "unplaced": plan.unplaced}
         ),
     )
+
+
+def _retimed(visit: Visit, kept: Mapping[str, Visit]) -> bool:
+    """Whether who goes to it is to be settled anew: another night or hour, or called off."""
+    before = kept.get(visit.uuid)
+    if before is None:
+        return False
+    when = (before.night, before.starts_minute)
+    return visit.state is VisitState.CANCELLED or when != (visit.night, visit.starts_minute)
 
 
 def _refuse_stale(connection: Connection, revisions: Mapping[str, int]) -> None:

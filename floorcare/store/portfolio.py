@@ -24,7 +24,9 @@ from floorcare.store.revisions import reading_means, serving
 from floorcare.store.routines import put_routines
 from floorcare.store.sites import put_belongings, put_sites, raise_versions
 from floorcare.store.stock import put_rates, put_stock
+from floorcare.store.supplies import put_supplies
 from floorcare.store.traffic import put_traffic
+from floorcare.store.travel_legs import put_legs
 from floorcare.store.treatments import put_treatments
 from floorcare.store.withdrawals import Withdrawals
 from floorcare.store.workers import put_workers
@@ -159,7 +161,9 @@ def _put_means(bringing: _Bringing) -> tuple[Merged, ...]:
         *put_machines(writer, portfolio.machines, known),
         *put_instruments(writer, portfolio.instruments),
         put_bridges(writer, portfolio.bridges, known),
+        put_legs(writer, portfolio.legs, known),
         put_stock(writer, portfolio.stock, known),
+        put_supplies(writer, portfolio.supplies, known),
         put_rates(writer, portfolio.rates, known),
         *put_contracts(writer, portfolio.contracts, known),
     )

@@ -30,9 +30,9 @@ def reading_means(connection: Connection, merged: Iterable[Merged]) -> set[int]:
         table = one.kind.table
         if table in (crew_rows.worker, crew_rows.crew):
             branches |= one.ever("branch_id")
-        elif table is equipment_rows.rate:
+        elif table in (equipment_rows.rate, crew_rows.travel_leg):
             branches |= one.parents
-        elif table is crew_rows.qualification:
+        elif table in (crew_rows.qualification, crew_rows.worker_absence):
             c = crew_rows.worker.c
             branches |= _found(connection, c.branch_id, c.id, one.parents)
         elif table in (crew_rows.crew_member, crew_rows.shift):

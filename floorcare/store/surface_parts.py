@@ -49,6 +49,11 @@ _MATERIAL = {
     "ph": Number(high=14.0, optional=True),
     "dilution": Number(low=2.0, high=10_000.0, optional=True, unit="parts in all"),
 }
+_MACHINE = {
+    "width": Number(low=0.01, high=5.0, default=0.0, unit="m"),
+    "heads": Number(low=1, high=12, default=1, whole=True),
+    "water_l_per_m2": Number(high=20.0, default=0.0),
+}
 _FLAGS = ("changes_surface", "restores_slip", "resets_reading")
 
 
@@ -64,10 +69,13 @@ def read_material(sheet: Sheet, code: str, table: dict[str, Any]) -> Material:
     sheet.only(table, ("name", "from_sheet", *_MATERIAL), place)
     figures = sheet.numbers(table, _MATERIAL, place)
     name, coverage = sheet.text(table, "name", place), figures["coverage"]
+    convention = Dilution.PARTS_TO_PARTS
     if (parts := figures["dilution"]) is not None:
         # The file gives the coverage of the mix; what is ordered and carried is the product.
         coverage /= product_share(parts - 1.0, Dilution.PARTS_TO_PARTS)
         name += f", 1 part to {parts - 1.0:g} of water"
+        convention = _convention(table["dilution"])
+        parts -= 1.0 if convention is Dilution.PARTS_TO_PARTS else 0.0
     return Material(
         code=code,
         name=name,
@@ -76,21 +84,32 @@ def read_material(sheet: Sheet, code: str, table: dict[str, Any]) -> Material:
         ph=figures["ph"],
         from_sheet=sheet.flag(table, "from_sheet", place),
         source=sheet.source_of(table, "coverage"),
+        dilution_parts=parts,
+        dilution=convention,
     )
+
+
+def _convention(figure: object) -> Dilution:
+    """What 1:N means in the file; a unit that means nothing was told when the figure was read."""
+    unit = figure.get("unit") if isinstance(figure, dict) else None
+    part_in_parts = unit == Dilution.PART_IN_PARTS.value
+    return Dilution.PART_IN_PARTS if part_in_parts else Dilution.PARTS_TO_PARTS
 
 
 def read_machine(sheet: Sheet, code: str, table: dict[str, Any]) -> Machine:
     """A kind of machine."""
     place = f"machines.{code}"
-    sheet.only(table, ("name", "width", "fuel", "loud", "dust"), place)
-    width = {"width": Number(low=0.01, high=5.0, default=0.0, unit="m")}
+    sheet.only(table, ("name", "fuel", "loud", "dust", *_MACHINE), place)
+    figures = sheet.numbers(table, _MACHINE, place)
     return Machine(
         code=code,
         name=sheet.text(table, "name", place),
-        width_m=sheet.numbers(table, width, place)["width"],
+        width_m=figures["width"],
         fuel=sheet.text(table, "fuel", place, needed=False),
         loud=sheet.flag(table, "loud", place),
         dust=sheet.flag(table, "dust", place),
+        heads=int(figures["heads"]),
+        water_l_per_m2=figures["water_l_per_m2"],
     )
 
 

@@ -6,15 +6,25 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection, false, select, update
 
+from floorcare.ground.crews.week_change import WeekEdit
+from floorcare.ground.trade.assignment import Assignment
 from floorcare.ground.trade.book import Portfolio, SiteBook
 from floorcare.ground.trade.contract import Contract
 from floorcare.ground.trade.crew import Crew, Worker
-from floorcare.ground.trade.equipment import Instrument, MeterBridge, OwnedMachine, Rate, StockEntry
+from floorcare.ground.trade.equipment import (
+    Instrument,
+    MeterBridge,
+    OwnedMachine,
+    Rate,
+    StockEntry,
+    Supply,
+)
 from floorcare.ground.trade.people import CallReceived, Contact, Person
-from floorcare.ground.trade.site import Branch, Customer, Site
+from floorcare.ground.trade.site import Branch, Customer, Site, TravelLeg
 from floorcare.ground.trade.visit import Plan, PlanChange, Unplaced, Visit
 from floorcare.ground.wear.books.meters import Meters
 from floorcare.store import rows
+from floorcare.store.assignments import assignments_of, hold_assignment
 from floorcare.store.books import books_of
 from floorcare.store.calls import calls_of
 from floorcare.store.columns import FOLDER, PROGRAM
@@ -39,9 +49,12 @@ from floorcare.store.prior_versions import (
 )
 from floorcare.store.sites import sites_of
 from floorcare.store.stock import rates_of, stock_of
+from floorcare.store.supplies import supplies_of
+from floorcare.store.travel_legs import legs_of
 from floorcare.store.visit_edits import VisitEdit, put_edit, version_seen, visit_versions
 from floorcare.store.visit_marks import VisitMark, visit_marks_of, visit_uuids_at
 from floorcare.store.visits import VisitEvent, events_of, visits_of
+from floorcare.store.weeks import put_week
 from floorcare.store.workers import workers_of
 
 if TYPE_CHECKING:
@@ -94,7 +107,7 @@ class UnitOfWork:
         return people_of(self._reading())
 
     def workers(self) -> tuple[Worker, ...]:
-        """Every worker with what they hold, sorted by code."""
+        """Every worker with what they hold and when they are away, sorted by code."""
         return workers_of(self._reading())
 
     def crews(self) -> tuple[Crew, ...]:
@@ -117,9 +130,17 @@ class UnitOfWork:
         """The instruments and their bridges, as what turns readings into wear reads them."""
         return Meters(instruments=self.instruments(), bridges=self.bridges())
 
+    def legs(self) -> tuple[TravelLeg, ...]:
+        """Every typed drive, sorted by branch, where it leaves and where it arrives."""
+        return legs_of(self._reading())
+
     def stock(self) -> tuple[StockEntry, ...]:
         """Every stock entry, sorted by branch, material and day."""
         return stock_of(self._reading())
+
+    def supplies(self) -> tuple[Supply, ...]:
+        """How every branch buys its materials, sorted by branch and material."""
+        return supplies_of(self._reading())
 
     def rates(self) -> tuple[Rate, ...]:
         """Every rate of ours, sorted by branch, kind, what it prices and first day."""
@@ -271,6 +292,21 @@ class UnitOfWork:
         """
         writer = Writer(connection=self._writing(), who=who, now=now, origin=PROGRAM)
         return put_edit(writer, edit)
+
+    def assignments(self, first: date, last: date) -> tuple[Assignment, ...]:
+        """Who goes to the visits of the nights between two days, by crew and start."""
+        return assignments_of(self._reading(), first, last)
+
+    def hold_assignment(self, uuid: str, *, held: bool) -> bool:
+        """Pin a visit to its crew and night, or let it go; False where it has no crew."""
+        return hold_assignment(self._writing(), uuid, held=held)
+
+    def put_week(
+        self, edit: WeekEdit, versions: Mapping[str, int], *, who: str, now: datetime
+    ) -> None:
+        """Keep a branch's week; a `Clash` where one of its visits changed since it was read."""
+        writer = Writer(connection=self._writing(), who=who, now=now, origin=PROGRAM)
+        put_week(writer, edit, versions)
 
     def visit_events(self, uuid: str) -> tuple[VisitEvent, ...]:
         """What happened to a visit, oldest first."""

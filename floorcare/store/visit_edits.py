@@ -7,9 +7,10 @@ from sqlalchemy import Connection, insert, select, update
 
 from floorcare.errors import Clash, NotKnown
 from floorcare.ground.trade.answer import NightAnswer, Said
-from floorcare.ground.trade.visit import Visit
+from floorcare.ground.trade.visit import Visit, VisitState
 from floorcare.store import rows, visit_rows
 from floorcare.store.answers import put_answers, reopen_night
+from floorcare.store.assignments import clear_assignments
 from floorcare.store.customers import raise_revisions
 from floorcare.store.dues import Places
 from floorcare.store.history import HistoryEntry, record
@@ -83,6 +84,7 @@ def put_edit(writer: Writer, edit: VisitEdit) -> int:
         .values(
             night=after.night,
             starts_minute=after.starts_minute,
+            minutes=after.minutes,
             state=after.state.value,
             commitment=after.commitment.value,
             agreement=after.agreement.value,
@@ -95,6 +97,9 @@ def put_edit(writer: Writer, edit: VisitEdit) -> int:
     if written is None:
         raise _stale(connection, edit.before, edit.version)
     _put_event(writer, edit, written.id)
+    when = (edit.before.night, edit.before.starts_minute)
+    if after.state is VisitState.CANCELLED or when != (after.night, after.starts_minute):
+        clear_assignments(connection, [after.uuid], writer.now)
     if edit.reopened:
         zones = {line.zone for line in after.lines}
         reopen_night(connection, written.site_id, after.night, zones, writer.now)

@@ -6,7 +6,17 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Row, and_, bindparam, insert, select, update
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    Row,
+    ScalarSelect,
+    and_,
+    bindparam,
+    insert,
+    select,
+    update,
+)
 
 from floorcare.errors import NotKnown
 from floorcare.ground.trade.answer import Manner
@@ -106,7 +116,11 @@ def visits_where(connection: Connection, chosen: ColumnElement[bool]) -> tuple[V
         .order_by(line.c.visit_id, line.c.position)
     ):
         lines[row.visit_id].append(line_from_row(row))
-    found = connection.execute(select(visit, site.c.code.label("site")).join(site).where(chosen))
+    found = connection.execute(
+        select(visit, site.c.code.label("site"), crew_of_visit().label("crew"))
+        .join(site)
+        .where(chosen)
+    )
     visits = [visit_from_row(row, lines=tuple(lines[row.id])) for row in found]
     return tuple(sorted(visits, key=lambda v: (v.night, v.site, v.uuid)))
 
@@ -127,6 +141,20 @@ def visit_from_row(row: Row[Any], *, lines: tuple[VisitLine, ...]) -> Visit:
         origin=Origin(row.origin),
         sequence=row.sequence,
         changed_at=row.changed_at,
+        crew=row.crew or "",
+    )
+
+
+def crew_of_visit() -> ScalarSelect[str]:
+    """The crew a week gave a visit; of several that share it the first part's."""
+    visit, one = visit_rows.visit, visit_rows.assignment
+    return (
+        select(one.c.crew)
+        .where(one.c.visit_id == visit.c.id, one.c.withdrawn_at.is_(None))
+        .order_by(one.c.part)
+        .limit(1)
+        .correlate(visit)
+        .scalar_subquery()
     )
 
 

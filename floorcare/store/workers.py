@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Row, select
 
-from floorcare.ground.trade.crew import Qualification, Worker
+from floorcare.ground.trade.crew import Absence, Qualification, Worker
 from floorcare.store import crew_rows, rows
 from floorcare.store.known import Known
 from floorcare.store.merge import Kind, Merged, Writer, ids_by, merge
@@ -27,10 +27,19 @@ QUALIFICATIONS = Kind(
     values=("expires_on",),
     order=("from_on", "expires_on"),
 )
+ABSENCES = Kind(
+    table=crew_rows.worker_absence,
+    word="absences",
+    key=("worker_id", "from_on"),
+    values=("to_on", "why"),
+    order=("from_on", "to_on"),
+)
 
 
-def put_workers(writer: Writer, workers: Iterable[Worker], known: Known) -> tuple[Merged, Merged]:
-    """Bring workers in, and what they hold.
+def put_workers(
+    writer: Writer, workers: Iterable[Worker], known: Known
+) -> tuple[Merged, Merged, Merged]:
+    """Bring workers in, with what they hold and the days they do not come.
 
     Raises
     ------
@@ -55,22 +64,42 @@ def put_workers(writer: Writer, workers: Iterable[Worker], known: Known) -> tupl
         for one in listed
         for held in one.qualifications
     )
-    return merged, merge(writer, QUALIFICATIONS, held)
+    away = (
+        (ids[one.code], absence.from_on, absence.to_on, absence.why)
+        for one in listed
+        for absence in one.absences
+    )
+    return merged, merge(writer, QUALIFICATIONS, held), merge(writer, ABSENCES, away)
 
 
 def workers_of(connection: Connection) -> tuple[Worker, ...]:
-    """Every worker with what they hold, sorted by code, in two statements."""
+    """Every worker with what they hold and when they are away, by code, in three statements."""
     held: defaultdict[int, list[Qualification]] = defaultdict(list)
     for row in connection.execute(select(crew_rows.qualification)):
         held[row.worker_id].append(qualification_from_row(row))
+    away: defaultdict[int, list[Absence]] = defaultdict(list)
+    absence = crew_rows.worker_absence
+    for row in connection.execute(select(absence).where(absence.c.withdrawn_at.is_(None))):
+        away[row.worker_id].append(absence_from_row(row))
     worker, branch = crew_rows.worker, rows.branch
     found = connection.execute(select(worker, branch.c.code.label("branch")).join(branch))
-    listed = (worker_from_row(row, tuple(sorted(held[row.id], key=_order))) for row in found)
+    listed = (
+        worker_from_row(
+            row,
+            tuple(sorted(held[row.id], key=_order)),
+            tuple(sorted(away[row.id], key=lambda a: a.from_on)),
+        )
+        for row in found
+    )
     return tuple(sorted(listed, key=lambda w: w.code))
 
 
-def worker_from_row(row: Row[Any], qualifications: tuple[Qualification, ...]) -> Worker:
-    """The worker of a row, with what they hold."""
+def worker_from_row(
+    row: Row[Any],
+    qualifications: tuple[Qualification, ...],
+    absences: tuple[Absence, ...] = (),
+) -> Worker:
+    """The worker of a row, with what they hold and when they are away."""
     return Worker(
         code=row.code,
         name=row.name,
@@ -79,7 +108,13 @@ def worker_from_row(row: Row[Any], qualifications: tuple[Qualification, ...]) ->
         qualifications=qualifications,
         from_on=row.from_on,
         to_on=row.to_on,
+        absences=absences,
     )
+
+
+def absence_from_row(row: Row[Any]) -> Absence:
+    """The absence of a row."""
+    return Absence(from_on=row.from_on, to_on=row.to_on, why=row.why)
 
 
 def qualification_from_row(row: Row[Any]) -> Qualification:

@@ -12,8 +12,9 @@ from floorcare.ground.trade.crew import CrewMember
 from floorcare.ground.trade.site import BranchSpan, Customer
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Agreement, VisitState
-from floorcare.services import fit_week as service
+from floorcare.services import week_ground as service
 from floorcare.services.fit_week import fit_week
+from floorcare.services.week_ground import WeekAsked
 from floorcare.store.installations import Installation
 from floorcare.store.surfaces import load_cautions
 from tests.builders import a_book, a_branch, routinely
@@ -71,6 +72,21 @@ class Kept:
             def machines(self):
                 return week.machines
 
+            def legs(self):
+                return week.travel.legs.values()
+
+            def supplies(self):
+                return ()
+
+            def rates(self):
+                return week.rates
+
+            def assignments(self, first, last):
+                return week.assigned
+
+            def visit_versions(self, uuids):
+                return dict.fromkeys(uuids, 1)
+
             def standing_plan(self):
                 return plan() if kept.planned else None
 
@@ -81,8 +97,13 @@ class Kept:
 
 
 def fitted(week: BranchWeek, **more: Any) -> Any:
-    (one,) = fit_week(Kept(week), week.surfaces, load_cautions(), starts_on=MONDAY, **more)
+    (one,) = fit_week(Kept(week), week.surfaces, load_cautions(), asked(**more))
     return one
+
+
+def asked(**more: Any) -> WeekAsked:
+    own = {"starts_on": MONDAY, "today": MONDAY - DAY, "who": "ida", "now": NOW, **more}
+    return WeekAsked(**own)
 
 
 def busy(sheet):
@@ -96,19 +117,21 @@ def test_the_timetable_has_every_crew_its_people_and_hours():
     (night,) = busy(sheet)
     assert (night.crew, night.on, night.workers) == ("A", TUESDAY, ("Ada Quill", "Ann Quill"))
     assert (night.starts_minute, night.ends_minute) == (1290, 1440 + 330)
-    assert (night.leaves_minute, night.home_minute) == (1309, 1440 + 152)
+    assert (night.leaves_minute, night.home_minute) == (1309, 1440 + 182)
     assert [(s.site, s.starts_minute, s.ends_minute, s.travel_minutes) for s in night.stops] == [
         ("NORTH", 1320, 1440, 11),
-        ("SOUTH", 1451, 1571, 11),
+        ("SOUTH", 1481, 1601, 11),
     ]
     assert len([n for n in sheet.nights if n.on == TUESDAY]) == 2
+    # the break lies between the two, and the second waits for it
+    assert (night.break_minute, night.break_minutes, night.overtime_minutes) == (1440, 30, 0)
     assert sheet.as_of == "the plan of 2 March 2026"
 
 
 def test_nothing_is_written_and_one_block_is_read():
     week = a_week(a_visit())
     kept = Kept(week)
-    fit_week(kept, week.surfaces, {}, starts_on=MONDAY)
+    fit_week(kept, week.surfaces, {}, asked())
     assert kept.blocks == 1
     # a day either side, for the crews that are out over midnight
     assert kept.asked == [(MONDAY - DAY, MONDAY + 7 * DAY)]
@@ -124,7 +147,7 @@ def test_a_crews_list_has_its_visits_in_order_at_the_hours_it_comes():
     assert [(one.crew, one.name) for one in papers] == [("A", "A crew")]
     lists = papers[0].lists
     assert (lists.contractor, lists.branch) == ("East", "A crew (Ada Quill; Ann Quill)")
-    assert [(s.site, s.starts_minute) for s in lists.sheets] == [("NORTH", 1320), ("SOUTH", 1451)]
+    assert [(s.site, s.starts_minute) for s in lists.sheets] == [("NORTH", 1320), ("SOUTH", 1481)]
     assert lists.sheets[0].zones[0].steps
     assert lists.sheets[0].customer == "The Market Halls"
     assert lists.sheets[0].zones[0].closes_minute > 1320
@@ -150,22 +173,23 @@ def test_a_crews_calendar_has_its_own_hours_the_visits_id_and_what_to_take():
         "SOUTH", work=Work.RECOAT, starts_minute=1350, sequence=3, changed_at=NOW, minutes=200
     )
     site = a_place("SOUTH", address="4 Tanner Row", access_note="ring twice")
-    (papers,) = fitted(a_week(a_visit(), visit, places=(site,), machines=machines)).crews
+    week = a_week(a_visit(), visit, places=(site,), machines=machines)
+    (papers,) = fitted(replace(week, crews=week.crews[:1])).crews
     calendar = papers.calendar
     assert (calendar.domain, calendar.revision) == ("floors.example", 5)
     assert calendar.revised_at == NOW
-    first, second = calendar.events
+    first, second = sorted(calendar.events, key=lambda event: event.uid != a_visit().uuid)
     assert second.uid == visit.uuid
     assert second.sequence == 3
-    assert second.starts_at == datetime(2026, 3, 4, 5, 11, tzinfo=UTC)
+    assert second.starts_at == datetime(2026, 3, 4, 3, 0, tzinfo=UTC)
     assert second.ends_at == second.starts_at + timedelta(minutes=200)
     assert second.location == "South, 4 Tanner Row"
     text = " ".join(second.description)
-    assert text.startswith("Set out by 24:00, 11 min drive. Machines: ")
+    assert text.startswith("Set out by 21:39, 21 min drive. Machines: ")
     for part in ("scrubber SC-1", "Pads and tools: ", "Access: ring twice", "State: proposed"):
         assert part in text
     assert first.description == (
-        "Set out by 21:49, 11 min drive.",
+        "Set out by 01:50, 11 min drive.",
         "State: proposed, may still move.",
     )
 
@@ -188,9 +212,16 @@ def test_nobody_is_named_in_a_calendar():
 
 def test_an_hour_other_than_the_planned_one_is_kept_beside_it():
     visit = a_visit("SOUTH", agreement=Agreement.AGREED)
-    stops = busy(fitted(a_week(a_visit(agreement=Agreement.AGREED), visit)).sheet)[0].stops
+    week = a_week(a_visit(agreement=Agreement.AGREED), visit)
+    stops = busy(fitted(replace(week, crews=week.crews[:1])).sheet)[0].stops
     assert [(s.planned_minute, s.stands) for s in stops] == [(1320, True), (1320, True)]
-    assert [s.starts_minute for s in stops] == [1320, 1451]
+    assert sorted(s.starts_minute for s in stops) == [1320, 1481]
+
+
+def test_with_crews_enough_every_agreed_visit_begins_when_its_calendar_says():
+    visit = a_visit("SOUTH", agreement=Agreement.AGREED)
+    sheet = fitted(a_week(a_visit(agreement=Agreement.AGREED), visit)).sheet
+    assert [s.starts_minute for night in busy(sheet) for s in night.stops] == [1320, 1320]
 
 
 def test_a_site_with_another_clock_has_its_own_hours_said():
@@ -243,16 +274,16 @@ def test_each_branch_has_its_week_and_an_unknown_one_is_refused():
     week = a_week(a_visit())
     kept = Kept(week, branches=(week.branch, a_branch(code="WEST", name="West")))
     args = (kept, week.surfaces, load_cautions())
-    assert [w.sheet.branch for w in fit_week(*args, starts_on=MONDAY)] == ["East", "West"]
-    (west,) = fit_week(*args, starts_on=MONDAY, branch="WEST")
+    assert [w.sheet.branch for w in fit_week(*args, asked())] == ["East", "West"]
+    (west,) = fit_week(*args, asked(branch="WEST"))
     assert west.sheet.placed == 0
     with pytest.raises(NotKnown, match='no branch "NORTH"; there are EAST, WEST'):
-        fit_week(*args, starts_on=MONDAY, branch="NORTH")
+        fit_week(*args, asked(branch="NORTH"))
 
 
 def test_before_any_plan_the_week_says_so():
     week = a_week()
-    (one,) = fit_week(Kept(week, planned=False), week.surfaces, {}, starts_on=MONDAY)
+    (one,) = fit_week(Kept(week, planned=False), week.surfaces, {}, asked())
     assert one.sheet.as_of == "no plan yet"
 
 

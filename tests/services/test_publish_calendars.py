@@ -4,6 +4,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from floorcare.errors import NotKnown
+from floorcare.ground.trade.assignment import Assignment
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Agreement, ChangeKind, Commitment, VisitState
 from floorcare.ground.worktime.shut import ShutDay
@@ -11,6 +12,7 @@ from floorcare.services.load_care import load_care
 from floorcare.services.plan_year import plan_year
 from floorcare.services.publish_calendars import (
     BEFORE_ANY_PLAN,
+    CLOCKS_CHANGE,
     calendar_sheet,
     publish_calendars,
 )
@@ -61,7 +63,7 @@ def test_a_visit_is_told_with_its_instants_place_reason_and_closing(surfaces):
     proposed, first, closing, *_ = event.description
     assert proposed.startswith("Proposed, not yet agreed")
     assert first == due().reason.customer
-    assert closing.startswith("Hall, lane (recoat): closed 22:15 to 0")
+    assert closing.startswith("Hall, lane (recoat): closed 22:15 to Fri 0")
     assert (event.sequence, event.changed_at) == (0, NOW)
 
 
@@ -175,3 +177,49 @@ def test_it_reads_one_moment_and_writes_nothing(planned, surfaces):
     watched = WatchedStore(planned)
     publish_calendars(watched, surfaces)
     assert (watched.blocks, watched.commits) == ([False], 0)
+
+
+def closed_said(one, surfaces, **more):
+    book = site_book("NORTH")
+    (event,) = calendar_sheet(book, [one], surfaces, domain="floors.example", **more).events
+    return event, next(line for line in event.description if ": closed " in line)
+
+
+def test_a_visit_moved_to_another_hour_tells_other_closings(surfaces):
+    _, at_ten = closed_said(visit("NORTH", NIGHT), surfaces)
+    _, at_one = closed_said(replace(visit("NORTH", NIGHT), starts_minute=1500), surfaces)
+    assert "closed 22:15 to Fri 00:20" in at_ten
+    assert "closed Fri 01:15 to Fri 03:20" in at_one
+
+
+@pytest.mark.parametrize(
+    ("night", "said", "before", "after"),
+    [
+        # Berlin: 2:00 becomes 3:00 on 29 March 2026, 3:00 becomes 2:00 on 25 October 2026
+        (date(2026, 3, 28), "closed Sun 01:15 CET to Sun 04:20 CEST", "CET", "CEST"),
+        (date(2026, 10, 24), "closed Sun 01:15 CEST to Sun 02:20 CET", "CEST", "CET"),
+    ],
+)
+def test_on_the_nights_the_clocks_change_each_time_says_which_it_is(
+    night, said, before, after, surfaces
+):
+    one = replace(visit("NORTH", night), starts_minute=1500)
+    event, closed = closed_said(one, surfaces)
+    assert said in closed
+    assert CLOCKS_CHANGE.format(before, after) in event.description
+    assert event.ends_at - event.starts_at == timedelta(minutes=150)
+
+
+def test_the_hour_at_which_a_crew_comes_outranks_the_plans(surfaces):
+    one = visit("NORTH", NIGHT)
+    starts_at = datetime(2026, 3, 12, 23, 0, tzinfo=UTC)
+    crew = Assignment(
+        visit=one.uuid,
+        crew="N-1",
+        on=NIGHT,
+        starts_at=starts_at,
+        ends_at=starts_at + timedelta(minutes=150),
+    )
+    event, closed = closed_said(one, surfaces, assignments=[crew])
+    assert event.starts_at == starts_at
+    assert "closed Fri 00:15 to Fri 02:20" in closed

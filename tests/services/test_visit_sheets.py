@@ -147,3 +147,14 @@ def test_a_visit_is_the_branchs_that_serves_its_site_that_night():
     off = replace(nights[1], state=VisitState.CANCELLED)
     assert visits_of(EAST, [book], [*nights, off]) == (nights[1],)
     assert visits_of(replace(EAST, code="WEST"), [book], nights) == (nights[0],)
+
+
+def test_the_crew_leaves_when_the_clock_shows_it_also_on_the_night_the_clocks_go_back(surfaces):
+    def ends(night):
+        one = replace(visit("NORTH", night), starts_minute=1500)
+        branch = portfolio().branches[0]
+        return visit_sheet(one, site_book("NORTH"), branch, {}, surfaces, load_cautions())
+
+    ordinary, autumn = ends(date(2026, 10, 17)), ends(date(2026, 10, 24))
+    assert ordinary.ends_minute > 1440 + 180
+    assert autumn.ends_minute == ordinary.ends_minute - 60

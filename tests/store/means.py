@@ -13,7 +13,7 @@ from floorcare.ground.trade.contract import (
     RenewalKind,
     Term,
 )
-from floorcare.ground.trade.crew import Crew, CrewMember, Qualification, Shift, Worker
+from floorcare.ground.trade.crew import Absence, Crew, CrewMember, Qualification, Shift, Worker
 from floorcare.ground.trade.equipment import (
     Calibration,
     Instrument,
@@ -24,6 +24,7 @@ from floorcare.ground.trade.equipment import (
     RateKind,
     StockEntry,
     StockMove,
+    Supply,
 )
 from floorcare.ground.trade.make_up import FloorMakeUp, Season
 from floorcare.ground.trade.people import (
@@ -35,6 +36,7 @@ from floorcare.ground.trade.people import (
     Role,
     SiteRequirement,
 )
+from floorcare.ground.trade.site import TravelLeg
 from tests.store.sample import portfolio, site_book, with_zone
 
 HIRED = date(2025, 5, 1)
@@ -48,6 +50,7 @@ WORKER = Worker(
         Qualification(name="work at height", from_on=HIRED),
     ),
     from_on=HIRED,
+    absences=(Absence(from_on=date(2026, 2, 2), to_on=date(2026, 2, 13), why="leave"),),
 )
 OTHER_WORKER = Worker(code="MOSS", name="B. Moss", branch="EAST")
 CREW = Crew(
@@ -176,6 +179,10 @@ def north() -> SiteBook:
     return replace(book, requirements=(REQUIREMENT,), seasons=(SEASON,))
 
 
+LEG = TravelLeg(branch="EAST", leaves="", reaches="NORTH", minutes=28, km=19.5)
+SUPPLY = Supply(branch="EAST", material="protector", pack=10.0, lead_days=7, reserve=5.0)
+
+
 def with_means() -> Portfolio:
     """The small portfolio, whole."""
     return replace(
@@ -188,6 +195,8 @@ def with_means() -> Portfolio:
         instruments=METERS,
         bridges=(BRIDGE,),
         stock=(STOCK,),
+        supplies=(SUPPLY,),
+        legs=(LEG,),
         rates=(RATE,),
         contracts=(CONTRACT,),
         calls=(CALL,),

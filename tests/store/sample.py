@@ -153,7 +153,7 @@ def due(site: str = "NORTH", zone: str = "LANE", target: date = date(2026, 3, 12
         work=Work.RECOAT,
         earliest=date(2026, 3, 9),
         target=target,
-        latest=date(2026, 3, 26),
+        latest=max(date(2026, 3, 26), target),
         minutes=240,
         area_m2=420.5,
         needs=frozenset({"wet", "loud"}),

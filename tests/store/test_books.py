@@ -55,6 +55,7 @@ def test_whole_books_come_back_as_they_were(store):
         "instruments",
         "bridges",
         "stock",
+        "supplies",
         "rates",
         "contracts",
         "calls",

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from floorcare.ground.trade.book import Portfolio, withdrawal_of
-from floorcare.ground.trade.crew import CrewMember, Qualification
+from floorcare.ground.trade.crew import Absence, CrewMember, Qualification
 from floorcare.ground.trade.equipment import Calibration, MachinePlace
 from tests.store.means import (
     BRIDGE,
@@ -14,17 +14,20 @@ from tests.store.means import (
     CONTRACT,
     CREW,
     HIRED,
+    LEG,
     MACHINE,
     METERS,
     PERSON,
     RATE,
     STOCK,
+    SUPPLY,
     WORKER,
     with_means,
 )
 from tests.store.sample import LATER, site_book
 
 EAST, WEST, BOTH, NEITHER = {"EAST"}, {"WEST"}, {"EAST", "WEST"}, set()
+AWAY = Absence(from_on=date(2026, 3, 2), to_on=date(2026, 3, 6))
 HELD = Qualification(name="lift", from_on=HIRED)
 MOVED = MachinePlace(branch="WEST", site="", from_on=date(2026, 4, 1))
 
@@ -76,6 +79,9 @@ MOVED = MachinePlace(branch="WEST", site="", from_on=date(2026, 4, 1))
             Portfolio(withdrawn=(withdrawal_of("SOUTH", "", site_book().site.shut_days[0]),)),
             WEST,
         ),
+        (Portfolio(legs=(replace(LEG, minutes=29),)), EAST),
+        (Portfolio(workers=(replace(WORKER, absences=(AWAY,)),)), EAST),
+        (Portfolio(supplies=(replace(SUPPLY, reserve=1.0),)), NEITHER),
         (Portfolio(stock=(replace(STOCK, quantity=1.0),)), NEITHER),
         (Portfolio(contacts=(replace(CONTACT, phone=""),)), NEITHER),
         (Portfolio(people=(replace(PERSON, email=""),)), NEITHER),

@@ -1,9 +1,11 @@
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from floorcare.ground.trade.surface import Effect, Rung
 from floorcare.ground.trade.treatment import Work
+from floorcare.ground.units.dilution import Dilution
 from floorcare.store.surface_parts import (
     read_law,
     read_machine,
@@ -32,7 +34,10 @@ def test_a_product_that_is_diluted_covers_as_much_more_by_the_convention_named()
     assert parts_to_parts.coverage_m2_per_l == pytest.approx(100.0)
     assert parts_to_parts.name == "cleaner, 1 part to 9 of water"
     part_in_parts, _ = material(dilution=figure(10, "part in parts"))
-    assert part_in_parts == parts_to_parts
+    assert (parts_to_parts.dilution_parts, parts_to_parts.dilution) == (9, Dilution.PARTS_TO_PARTS)
+    assert (part_in_parts.dilution_parts, part_in_parts.dilution) == (10, Dilution.PART_IN_PARTS)
+    as_it_was = {"dilution_parts": 9.0, "dilution": Dilution.PARTS_TO_PARTS}
+    assert replace(part_in_parts, **as_it_was) == parts_to_parts
 
 
 def test_a_dilution_without_its_convention_is_found() -> None:

@@ -16,9 +16,11 @@ from floorcare.faces.cli import (
     commands,
     compare_command,
     learn_command,
+    order_command,
     rounds_command,
     shut_command,
     visit_commands,
+    week_commands,
 )
 from floorcare.faces.cli.record_commands import record
 from floorcare.faces.cli.telling import say_trouble
@@ -57,15 +59,17 @@ PLAIN: tuple[Callable[..., None], ...] = (
     backtest_command.backtest,
     compare_command.compare,
     shut_command.shut,
+    order_command.order,
 )
 """The commands that are one verb."""
 
 for command in PLAIN:
     app.command(command.__name__.rstrip("_"))(command)
 app.add_typer(visit_commands.group)
+app.add_typer(week_commands.group)
 app.add_typer(record)
 
-COMMANDS: tuple[Callable[..., None], ...] = (*PLAIN, visit_commands.visits)
+COMMANDS: tuple[Callable[..., None], ...] = (*PLAIN, visit_commands.visits, week_commands.week)
 """Every command that may stand alone, in the order --help names them."""
 
 

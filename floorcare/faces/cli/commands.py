@@ -33,7 +33,7 @@ FIRST_DAY, LAST_DAY = date(2000, 1, 1), date(2090, 12, 31)
 """Days a command may be asked about: a horizon and its holidays must still lie in the calendar."""
 
 
-def _week_start(week: str | None, today: str | None) -> date:
+def week_start(week: str | None, today: str | None) -> date:
     """First day of the week asked for, else of next week."""
     from floorcare.services.list_visits import week_of
 
@@ -249,44 +249,13 @@ def lists(
     from floorcare.services.list_visits import list_week
     from floorcare.store.surfaces import load_cautions
 
-    starts_on = _week_start(week, today)
+    starts_on = week_start(week, today)
     with compose.opened(db) as store:
         weeks = list_week(
             store, compose.surfaces(), load_cautions(), starts_on=starts_on, branch=branch
         )
     paths = write_visit_lists(weeks, ready_folder(out))
     typer.echo(as_json({"files": paths, "lists": weeks}) if json else accounts.lists(weeks, paths))
-
-
-def week(
-    week: str | None = typer.Option(
-        None, "--week", help="Any day of the week (default next week)."
-    ),
-    branch: str = typer.Option("", "--branch", help="Only this branch."),
-    out: Path | None = typer.Option(
-        None, "--out", help="Write week sheets, crew lists and crew calendars here."
-    ),
-    today: str | None = TODAY,
-    db: str | None = DB,
-    json: bool = JSON,
-) -> None:
-    """Put a week's visits on crews; say of each that fits none what would help."""
-    from floorcare.faces.cli import week_account
-    from floorcare.faces.cli.week_files import write_weeks
-    from floorcare.services.fit_week import fit_week
-    from floorcare.store.surfaces import load_cautions
-
-    starts_on = _week_start(week, today)
-    with compose.opened(db) as store:
-        weeks = fit_week(
-            store, compose.surfaces(), load_cautions(), starts_on=starts_on, branch=branch
-        )
-    paths = write_weeks(weeks, ready_folder(out)) if out else ()
-    typer.echo(
-        as_json({"files": paths, "weeks": weeks}) if json else week_account.weeks(weeks, paths)
-    )
-    if any(one.sheet.unfitted for one in weeks):
-        raise typer.Exit(FINDINGS_REMAIN)
 
 
 def calendars(
@@ -356,7 +325,6 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     plan,
     floors,
     why,
-    week,
     lists,
     calendars,
     contracts,

@@ -25,6 +25,7 @@ from floorcare.services.plan_year import YearAccount, plan_year
 from floorcare.services.publish_calendars import publish_calendars
 from floorcare.services.show_contracts import show_contract
 from floorcare.services.show_floors import show_floors
+from floorcare.services.week_ground import WeekAsked
 from floorcare.store.open import Store
 from floorcare.store.surfaces import load_cautions
 from floorcare.store.upgrade import create_or_upgrade
@@ -97,7 +98,7 @@ def build_demo(folder: Path, *, tell: Progress) -> DemoAccount:
             who="demo",
             tell=tell("planning branches"),
         )
-        files = _write_files(store, surfaces, folder)
+        files = _write_files(store, surfaces, folder, now)
         if any(contract.code == SAMPLE_CONTRACT for contract in taken.portfolio.contracts):
             history = show_contract(store, surfaces, code=SAMPLE_CONTRACT, today=SAMPLE_TODAY)
             paths = write_contract_history(history, ready_folder(folder / "contracts"))
@@ -111,25 +112,30 @@ def build_demo(folder: Path, *, tell: Progress) -> DemoAccount:
 
 
 def _write_files(
-    store: Store, surfaces: Mapping[str, Surface], folder: Path
+    store: Store, surfaces: Mapping[str, Surface], folder: Path, now: datetime
 ) -> tuple[tuple[str, Path], ...]:
     """Calendars, next week by branch and by crew, and every zone's condition."""
     starts_on = week_of(SAMPLE_TODAY) + timedelta(weeks=1)
+    cautions = load_cautions()
     calendars = ready_folder(folder / "calendars")
     write_calendars(
         publish_calendars(store, surfaces), calendars, today=SAMPLE_TODAY, proposed=True
     )
-    cautions = load_cautions()
     weeks = list_week(store, surfaces, cautions, starts_on=starts_on)
     lists = write_visit_lists(weeks, ready_folder(folder / "lists"))
     place = ready_folder(folder / "floors")
     tables = show_floors(store, surfaces, today=SAMPLE_TODAY, charts=True)
     floors = write_condition_tables(write_zone_charts(tables, place), place)
     crews = ready_folder(folder / "crews")
-    write_weeks(fit_week(store, surfaces, cautions, starts_on=starts_on), crews)
+    write_weeks(fit_week(store, surfaces, cautions, _next_week(starts_on, now)), crews)
     return (
         ("calendars", calendars),
         ("week by crew", crews),
         *(("visit lists", path) for path in lists),
         *(("condition table", path) for path in floors),
     )
+
+
+def _next_week(starts_on: date, now: datetime) -> WeekAsked:
+    """The sample's next week, shown and not kept: the reader keeps it with their first command."""
+    return WeekAsked(starts_on=starts_on, today=SAMPLE_TODAY, who="demo", now=now)

@@ -15,6 +15,12 @@ from floorcare.faces.documents.condition_table import (
 from floorcare.faces.documents.contract_history_csv import write_contract_history_csv
 from floorcare.faces.documents.contract_history_html import write_contract_history_html
 from floorcare.faces.documents.contract_history_pdf import write_contract_history_pdf
+from floorcare.faces.documents.load_out_csv import write_load_out_csv
+from floorcare.faces.documents.load_out_html import write_load_out_html
+from floorcare.faces.documents.load_out_pdf import write_load_out_pdf
+from floorcare.faces.documents.material_order_csv import write_material_order_csv
+from floorcare.faces.documents.material_order_html import write_material_order_html
+from floorcare.faces.documents.material_order_pdf import write_material_order_pdf
 from floorcare.faces.documents.round_sheet_csv import write_round_sheet_csv
 from floorcare.faces.documents.round_sheet_html import write_round_sheet_html
 from floorcare.faces.documents.round_sheet_pdf import write_round_sheet_pdf
@@ -28,6 +34,8 @@ from floorcare.faces.documents.zone_chart import write_zone_chart
 from floorcare.services.backtest_wear import Backtest
 from floorcare.services.choose_rounds import RoundSheet
 from floorcare.services.compare_plans import PlansCompared
+from floorcare.services.load_out_sheet import LoadOutSheet
+from floorcare.services.order_material import OrderSheet
 from floorcare.services.sheets import ConditionTable, WeekLists, ZoneChart
 from floorcare.services.show_contracts import ContractHistory
 from floorcare.services.week_sheet import WeekSheet
@@ -36,6 +44,8 @@ View = TypeVar(
     "View",
     bound=Backtest
     | ContractHistory
+    | LoadOutSheet
+    | OrderSheet
     | PlansCompared
     | RoundSheet
     | WeekLists
@@ -72,6 +82,25 @@ WEEK_SHEETS: tuple[Document[WeekSheet], ...] = (
     ),
     Document(name="week sheet", media_type=HTML, suffix=".html", write=write_week_sheet_html),
     Document(name="week sheet", media_type=CSV, suffix=".csv", write=write_week_sheet_csv),
+)
+LOAD_OUTS: tuple[Document[LoadOutSheet], ...] = (
+    Document(
+        name="load-out", media_type="application/pdf", suffix=".pdf", write=write_load_out_pdf
+    ),
+    Document(name="load-out", media_type=HTML, suffix=".html", write=write_load_out_html),
+    Document(name="load-out", media_type=CSV, suffix=".csv", write=write_load_out_csv),
+)
+MATERIAL_ORDERS: tuple[Document[OrderSheet], ...] = (
+    Document(
+        name="material order",
+        media_type="application/pdf",
+        suffix=".pdf",
+        write=write_material_order_pdf,
+    ),
+    Document(
+        name="material order", media_type=HTML, suffix=".html", write=write_material_order_html
+    ),
+    Document(name="material order", media_type=CSV, suffix=".csv", write=write_material_order_csv),
 )
 CONDITION_TABLES: tuple[Document[ConditionTable], ...] = (
     Document(name="condition table", media_type=HTML, suffix=".html", write=write_condition_html),

@@ -13,4 +13,6 @@ def write_week_sheet_pdf(sheet: WeekSheet, paper: str = "") -> bytes:
     sheet : the week of one branch.
     paper : "A4" or "Letter"; left empty it follows the branch's units.
     """
-    return typeset("week_sheet.typ", as_text(sheet), paper=paper or paper_of(sheet.units))
+    return typeset(
+        "week_sheet.typ", as_text(sheet), paper=paper or sheet.paper or paper_of(sheet.units)
+    )

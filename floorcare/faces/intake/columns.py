@@ -54,7 +54,8 @@ from floorcare.ground.trade.traffic import PASS_WEIGHT, TrafficLevel
 from floorcare.ground.trade.zone import Opening
 from floorcare.ground.units.slip import PLACES
 
-_LATITUDE = Column("latitude", number(-90, 90, "degrees"))
+_LATITUDE = Column("latitude", number(-180, 180, allowed="-90 to 90 degrees"))
+# what lies beyond is asked about by places, which knows what it was swapped with
 _LONGITUDE = Column("longitude", number(-180, 180, "degrees"))
 _COUNTRY = Column("country", COUNTRY, "no public holidays", "")
 _REGION = Column("region", REGION, "the whole country", "")
@@ -138,6 +139,17 @@ SHUT_DAYS = FileKind(
         Column("to_on", DAY, "that one day"),
         must("why", NOTE),
         WITHDRAWN,
+    ),
+)
+TRAVEL = FileKind(
+    "travel.csv",
+    "a drive from one place to another, as somebody measured it",
+    (
+        must("branch", CODE),
+        Column("from", CODE, "the branch itself", ""),
+        Column("to", CODE, "the branch itself", ""),
+        must("minutes", Reader(whole(-1_000_000, 1_000_000).read, "whole number, 0 or more")),
+        Column("km", Reader(number(-1_000_000, 1_000_000).read, "0 or more"), "by the minutes"),
     ),
 )
 SEASONS = FileKind(
@@ -319,6 +331,7 @@ FOLDER: tuple[FileKind, ...] = (
     SITES,
     ACCESS_WINDOWS,
     SHUT_DAYS,
+    TRAVEL,
     SEASONS,
     contracts.REQUIREMENTS,
     contracts.CONTACTS,
@@ -340,6 +353,7 @@ FOLDER: tuple[FileKind, ...] = (
     contracts.CALLS,
     crews.WORKERS,
     crews.QUALIFICATIONS,
+    crews.ABSENCES,
     crews.CREWS,
     crews.CREW_MEMBERS,
     crews.SHIFTS,
@@ -347,6 +361,7 @@ FOLDER: tuple[FileKind, ...] = (
     equipment.MACHINE_PLACES,
     equipment.MACHINE_OUTAGES,
     equipment.STOCK,
+    equipment.SUPPLIES,
     equipment.RATES,
     crews.PEOPLE,
 )

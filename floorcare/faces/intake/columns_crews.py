@@ -1,6 +1,6 @@
 """The files about people of ours: workers, crews, shifts, and who uses the program."""
 
-from floorcare.faces.intake.column import MAY, TO_ON, Column, FileKind, must
+from floorcare.faces.intake.column import MAY, MUST, TO_ON, Column, FileKind, must
 from floorcare.faces.intake.readers import (
     CLOCK,
     CODE,
@@ -8,6 +8,7 @@ from floorcare.faces.intake.readers import (
     EMAIL,
     LANGUAGES,
     NAME,
+    NOTE,
     WEEKDAYS,
     member,
     whole,
@@ -37,6 +38,16 @@ QUALIFICATIONS = FileKind(
         must("name", NAME),
         must("from_on", DAY),
         Column("expires_on", DAY, "never"),
+    ),
+)
+ABSENCES = FileKind(
+    "absences.csv",
+    "days on which a worker does not come",
+    (
+        must("worker", CODE),
+        Column("from_on", DAY, MUST, also=("from",)),
+        Column("to_on", DAY, "that one day", also=("to",)),
+        Column("why", NOTE, MAY, ""),
     ),
 )
 CREWS = FileKind(

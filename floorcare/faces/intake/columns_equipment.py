@@ -87,6 +87,18 @@ STOCK = FileKind(
         Column("unit", _UNITS, "L", "L"),
     ),
 )
+SUPPLIES = FileKind(
+    "supplies.csv",
+    "how a branch buys a material, or a pad or diamond",
+    (
+        must("branch", CODE),
+        must("material", CODE),
+        must("pack", number(0.001, 1_000_000)),
+        Column("unit", _UNITS, "L", "L"),
+        Column("lead_days", whole(0, 366), "0", 0),
+        Column("reserve", number(0, 1_000_000), "0", 0.0),
+    ),
+)
 RATES = FileKind(
     "rates.csv",
     "a price of ours at a branch, from one day to another",

@@ -8,6 +8,7 @@ from typing import Any
 from floorcare.faces.intake.columns import BRANCHES
 from floorcare.faces.intake.columns_contracts import CONTACTS
 from floorcare.faces.intake.columns_crews import (
+    ABSENCES,
     CREW_MEMBERS,
     CREWS,
     PEOPLE,
@@ -18,7 +19,7 @@ from floorcare.faces.intake.columns_crews import (
 from floorcare.faces.intake.drafts import CrewDraft, WorkerDraft
 from floorcare.faces.intake.gathering import Days, Gathering
 from floorcare.faces.intake.lines import Line
-from floorcare.ground.trade.crew import Crew, CrewMember, Qualification, Shift, Worker
+from floorcare.ground.trade.crew import Absence, Crew, CrewMember, Qualification, Shift, Worker
 from floorcare.ground.trade.people import Person
 from floorcare.ground.worktime.night import DAY_MINUTES
 from floorcare.ground.worktime.window import WEEKDAY_NAMES
@@ -52,6 +53,26 @@ def take_qualifications(lines: Iterator[Line], so_far: Gathering) -> None:
             so_far.workers[cells["worker"]].qualifications.append(
                 Qualification(
                     name=cells["name"], from_on=cells["from_on"], expires_on=cells["expires_on"]
+                )
+            )
+
+
+def take_absences(lines: Iterator[Line], so_far: Gathering) -> None:
+    """Days away, onto their workers."""
+    seen: dict[Any, int] = {}
+    for line in lines:
+        cells, code = line.cells, line.cells["worker"]
+        good = so_far.names(ABSENCES, line, "worker", so_far.workers, WORKERS)
+        good = so_far.in_order(ABSENCES, line) and good
+        if not (good and line.fits):
+            continue
+        key, what = (code, cells["from_on"]), "this absence of the worker"
+        if so_far.first_of(ABSENCES, line, seen, key, "from_on", what):
+            so_far.workers[code].absences.append(
+                Absence(
+                    from_on=cells["from_on"],
+                    to_on=cells["to_on"] or cells["from_on"],
+                    why=cells["why"],
                 )
             )
 
@@ -135,6 +156,26 @@ def take_people(lines: Iterator[Line], so_far: Gathering) -> None:
             )
 
 
+def ask_about_crews(so_far: Gathering) -> None:
+    """Ask about crews that go out on no night, or with nobody, from today on."""
+    for crew in so_far.crews.values():
+        lacking = (
+            (SHIFTS, crew.shifts, "no shift", "it goes out on no night", "its nights"),
+            (CREW_MEMBERS, crew.members, "no member", "nobody goes out with it", "its workers"),
+        )
+        for kind, spans, lacks, so, wanted in lacking:
+            current = any(s.to_on is None or s.to_on >= so_far.today for s in spans)
+            if not current and kind.name not in so_far.unread:
+                so_far.note(
+                    "asks",
+                    CREWS,
+                    crew.line,
+                    "crew",
+                    f"the crew has {lacks} from {so_far.today} on, so {so}",
+                    mend=f"add {wanted} to {kind.name}, or leave the crew out",
+                )
+
+
 def worker_of_draft(draft: WorkerDraft) -> Worker:
     """The worker's record."""
     cells = draft.line.cells
@@ -146,6 +187,7 @@ def worker_of_draft(draft: WorkerDraft) -> Worker:
         qualifications=tuple(sorted(draft.qualifications, key=lambda q: (q.name, q.from_on))),
         from_on=cells["from_on"] or date.min,
         to_on=cells["to_on"],
+        absences=tuple(sorted(draft.absences, key=lambda a: a.from_on)),
     )
 
 

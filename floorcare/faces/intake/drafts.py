@@ -8,7 +8,7 @@ from typing import Any
 from floorcare.faces.intake.lines import Line
 from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.contract import Exclusion, FeeLine
-from floorcare.ground.trade.crew import CrewMember, Qualification, Shift
+from floorcare.ground.trade.crew import Absence, CrewMember, Qualification, Shift
 from floorcare.ground.trade.equipment import Calibration, MachinePlace
 from floorcare.ground.trade.make_up import FloorMakeUp, Season
 from floorcare.ground.trade.people import SiteRequirement
@@ -114,6 +114,7 @@ class WorkerDraft:
 
     line: Line
     qualifications: list[Qualification] = field(default_factory=list)
+    absences: list[Absence] = field(default_factory=list)
 
 
 @dataclass(slots=True)

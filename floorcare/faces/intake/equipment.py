@@ -12,6 +12,7 @@ from floorcare.faces.intake.columns_equipment import (
     MACHINES,
     RATES,
     STOCK,
+    SUPPLIES,
 )
 from floorcare.faces.intake.drafts import MachineDraft
 from floorcare.faces.intake.gathering import Days, Gathering
@@ -23,11 +24,13 @@ from floorcare.ground.trade.equipment import (
     RateKind,
     StockEntry,
     StockMove,
+    Supply,
 )
 from floorcare.ground.units.area import l_from_us_gal
 
 _PRICED = {RateKind.MACHINE_HOUR: "kind of machine", RateKind.MATERIAL_LITRE: "material"}
 _HARDLY_ANY = 1e-6
+_TWO_PLACES = "end the earlier one the day before with to_on; until then the row read first holds"
 
 
 def take_machines(lines: Iterator[Line], so_far: Gathering) -> None:
@@ -52,7 +55,8 @@ def take_machine_places(lines: Iterator[Line], so_far: Gathering) -> None:
         if not (good and line.fits and _one_place(line, so_far)):
             continue
         days = held[cells["machine"]]
-        if so_far.meets_none(kind, line, days, "the machine is in two places at once"):
+        problem = "the machine is in two places at once"
+        if so_far.meets_none(kind, line, days, problem, mend=_TWO_PLACES, weight="asks"):
             days.append(so_far.days_of(line))
             so_far.machines[cells["machine"]].places.append(
                 MachinePlace(
@@ -104,6 +108,28 @@ def take_stock(lines: Iterator[Line], so_far: Gathering) -> None:
     for of in moves.values():
         _ask_about_overuse(of, so_far)
         so_far.stock.extend(entry for _, entry in of)
+
+
+def take_supplies(lines: Iterator[Line], so_far: Gathering) -> None:
+    """Supplies; one for a material at a branch, in the unit its stock is counted in."""
+    seen: dict[Any, int] = {}
+    counted = {(entry.branch, entry.material): entry.unit for entry in so_far.stock}
+    for line in lines:
+        cells = line.cells
+        good = so_far.names(SUPPLIES, line, "branch", so_far.branches, BRANCHES)
+        good = so_far.is_one_of(SUPPLIES, line, "material", so_far.materials, "material") and good
+        if not (good and line.fits):
+            continue
+        key = (cells["branch"], cells["material"])
+        if not so_far.first_of(SUPPLIES, line, seen, key, "material", "this supply"):
+            continue
+        supply = _supply(line)
+        if counted.get(key, supply.unit) != supply.unit:
+            problem = f"the branch counts this material in {counted[key]}"
+            mend = f"write {counted[key]}, or correct stock.csv"
+            so_far.note("stops", SUPPLIES, line, "unit", problem, mend=mend)
+            continue
+        so_far.supplies.append(supply)
 
 
 def take_rates(lines: Iterator[Line], so_far: Gathering) -> None:
@@ -169,6 +195,20 @@ def _stock_entry(line: Line) -> StockEntry:
         move=cells["move"],
         quantity=quantity,
         unit=unit,
+    )
+
+
+def _supply(line: Line) -> Supply:
+    cells = line.cells
+    gallons = cells["unit"] == GALLON
+    pack, reserve = cells["pack"], cells["reserve"]
+    return Supply(
+        branch=cells["branch"],
+        material=cells["material"],
+        pack=l_from_us_gal(pack) if gallons else pack,
+        unit="L" if gallons else cells["unit"],
+        lead_days=cells["lead_days"],
+        reserve=l_from_us_gal(reserve) if gallons else reserve,
     )
 
 

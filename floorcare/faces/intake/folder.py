@@ -25,6 +25,7 @@ from floorcare.faces.intake.columns import (
     SITES,
     STATIONS,
     TRAFFIC,
+    TRAVEL,
     TREATMENTS_DONE,
     ZONES,
 )
@@ -34,7 +35,10 @@ from floorcare.faces.intake.contracts import (
     take_fees,
     take_terms,
 )
+from floorcare.faces.intake.coordinates import ask_about_coordinates
 from floorcare.faces.intake.crews import (
+    ask_about_crews,
+    take_absences,
     take_crew_members,
     take_crews,
     take_people,
@@ -49,6 +53,7 @@ from floorcare.faces.intake.equipment import (
     take_machines,
     take_rates,
     take_stock,
+    take_supplies,
 )
 from floorcare.faces.intake.gathering import Gathering
 from floorcare.faces.intake.grid import Grid, grid_of, heading_key
@@ -71,6 +76,7 @@ from floorcare.faces.intake.records import take_readings, take_treatments
 from floorcare.faces.intake.shut_calendars import take_shut_calendars
 from floorcare.faces.intake.taken import Taken
 from floorcare.faces.intake.textfile import text_of
+from floorcare.faces.intake.travel import ask_about_drives, take_travel
 from floorcare.faces.intake.zones import (
     fill_areas,
     take_stations,
@@ -92,6 +98,7 @@ _TAKES: dict[str, Callable[[Iterator[Line], Gathering], None]] = {
     SITES.name: take_sites,
     ACCESS_WINDOWS.name: take_access_windows,
     SHUT_DAYS.name: take_shut_days,
+    TRAVEL.name: take_travel,
     AREAS.name: take_areas,
     ZONES.name: take_zones,
     STATIONS.name: take_stations,
@@ -111,6 +118,7 @@ _TAKES: dict[str, Callable[[Iterator[Line], Gathering], None]] = {
     contracts.CALLS.name: take_calls,
     crews.WORKERS.name: take_workers,
     crews.QUALIFICATIONS.name: take_qualifications,
+    crews.ABSENCES.name: take_absences,
     crews.CREWS.name: take_crews,
     crews.CREW_MEMBERS.name: take_crew_members,
     crews.SHIFTS.name: take_shifts,
@@ -121,6 +129,7 @@ _TAKES: dict[str, Callable[[Iterator[Line], Gathering], None]] = {
     equipment.MACHINE_PLACES.name: take_machine_places,
     equipment.MACHINE_OUTAGES.name: take_machine_outages,
     equipment.STOCK.name: take_stock,
+    equipment.SUPPLIES.name: take_supplies,
     equipment.RATES.name: take_rates,
 }
 
@@ -238,6 +247,11 @@ def _read_files(
     ask_about_access(so_far)
     for site in so_far.sites.values():
         fill_areas(site, so_far)
+    if not notes.stops:
+        # of rows that do not fit yet the whole cannot be judged
+        ask_about_coordinates(so_far)
+        ask_about_drives(so_far)
+        ask_about_crews(so_far)
     progress.end()
     return Taken(
         portfolio=Portfolio() if notes.stops else portfolio_of(so_far),

@@ -19,9 +19,9 @@ from floorcare.faces.intake.drafts import (
 from floorcare.faces.intake.lines import Line
 from floorcare.faces.intake.notes import Mend, Notes, Weight, nearest
 from floorcare.ground.trade.book import Withdrawable, Withdrawal, withdrawal_of
-from floorcare.ground.trade.equipment import MeterBridge, Rate, StockEntry
+from floorcare.ground.trade.equipment import MeterBridge, Rate, StockEntry, Supply
 from floorcare.ground.trade.people import CallReceived, Contact, Person
-from floorcare.ground.trade.site import Branch, Customer
+from floorcare.ground.trade.site import Branch, Customer, TravelLeg
 
 Days = tuple[int, date, date]
 """A row, and the first and last day it holds for."""
@@ -43,6 +43,7 @@ class Gathering:
     machine_kinds: frozenset[str] = frozenset()
     materials: frozenset[str] = frozenset()
     branches: dict[str, Branch | None] = field(default_factory=dict)
+    branch_lines: dict[str, Line] = field(default_factory=dict)
     customers: dict[str, Customer | None] = field(default_factory=dict)
     sites: dict[str, SiteDraft] = field(default_factory=dict)
     contacts: dict[str, Contact | None] = field(default_factory=dict)
@@ -52,7 +53,9 @@ class Gathering:
     machines: dict[str, MachineDraft] = field(default_factory=dict)
     meters: dict[str, MeterDraft] = field(default_factory=dict)
     bridges: list[tuple[int, MeterBridge]] = field(default_factory=list)
+    legs: list[tuple[Line, TravelLeg]] = field(default_factory=list)
     stock: list[StockEntry] = field(default_factory=list)
+    supplies: list[Supply] = field(default_factory=list)
     rates: list[Rate] = field(default_factory=list)
     contracts: dict[str, ContractDraft] = field(default_factory=dict)
     calls: list[CallReceived] = field(default_factory=list)
@@ -212,13 +215,14 @@ class Gathering:
         first: str = "from_on",
         last: str = "to_on",
         mend: str = "end the earlier one the day before with to_on",
+        weight: Weight = "stops",
     ) -> bool:
         """Whether the row shares no day with others; if it does, the other row is named."""
         starts, ends = self.days_of(line, first, last)[1:]
         for row, other_starts, other_ends in others:
             if starts <= other_ends and other_starts <= ends:
                 problem = f"{problem}; the other is row {row}"
-                self.note("stops", kind, line, first, problem, mend=mend)
+                self.note(weight, kind, line, first, problem, mend=mend)
                 return False
         return True
 

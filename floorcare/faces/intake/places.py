@@ -13,6 +13,7 @@ from floorcare.faces.intake.columns import (
     SHUT_DAYS,
     SITES,
 )
+from floorcare.faces.intake.coordinates import beyond_the_pole
 from floorcare.faces.intake.drafts import SiteDraft
 from floorcare.faces.intake.gathering import Gathering
 from floorcare.faces.intake.lines import Line
@@ -48,6 +49,7 @@ def take_branches(lines: Iterator[Line], so_far: Gathering) -> None:
             continue
         fits = so_far.first_of(BRANCHES, line, seen, code, "branch", "the branch") and line.fits
         so_far.branches.setdefault(code, None)
+        so_far.branch_lines.setdefault(code, line)
         if not (_placed(BRANCHES, line, so_far) and fits):
             continue
         so_far.branches[code] = Branch(
@@ -217,6 +219,8 @@ def _placed(kind: FileKind, line: Line, so_far: Gathering) -> bool:
                 "stops", kind, line, one, f"a {one} needs its {other}", mend=f"fill in the {other}"
             )
             good = False
+    if good and not beyond_the_pole(kind, line, so_far):
+        cells["latitude"] = cells["longitude"] = None
     return good
 
 

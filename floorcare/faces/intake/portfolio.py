@@ -42,7 +42,11 @@ def portfolio_of(so_far: Gathering) -> Portfolio:
         bridges=tuple(
             sorted((b for _, b in so_far.bridges), key=lambda b: (b.first, b.second, b.on))
         ),
+        legs=tuple(
+            sorted((g for _, g in so_far.legs), key=lambda g: (g.branch, g.leaves, g.reaches))
+        ),
         stock=tuple(sorted(so_far.stock, key=lambda s: (s.branch, s.material, s.on, s.move))),
+        supplies=tuple(sorted(so_far.supplies, key=lambda s: (s.branch, s.material))),
         rates=tuple(sorted(so_far.rates, key=lambda r: (r.branch, r.kind, r.what, r.from_on))),
         contracts=tuple(_contract(each) for _, each in sorted(so_far.contracts.items())),
         calls=tuple(sorted(so_far.calls, key=lambda c: (c.received_at, c.uuid))),

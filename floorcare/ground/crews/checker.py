@@ -1,19 +1,21 @@
 """The checker: goes over a fitted week from the bare records, trusting nothing of how it was made.
 
-It shares with the rule only the clock, the table of holidays and the drive between two places.
+It shares with the rule only the clock, the table of holidays, the drive between two places and the
+two limits of overtime and rest.
 """
 
 from collections import Counter
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from itertools import combinations, pairwise
 
 from floorcare.ground.crews.week import BranchWeek, CrewNight, CrewStop, WeekFit
-from floorcare.ground.schedule.travel import travel_minutes
+from floorcare.ground.crews.wishes import MOST_OVERTIME, REST_MINUTES
+from floorcare.ground.trade.answer import NightWord
 from floorcare.ground.trade.crew import Crew
 from floorcare.ground.trade.equipment import OwnedMachine
 from floorcare.ground.trade.site import Site
-from floorcare.ground.trade.visit import Commitment
+from floorcare.ground.trade.visit import Commitment, Visit
 from floorcare.ground.worktime.holidays import known_years, public_holidays
 from floorcare.ground.worktime.night import instant
 from floorcare.ground.worktime.site_time import SiteTime
@@ -35,16 +37,25 @@ def broken_constraints(week: BranchWeek, fit: WeekFit) -> tuple[str, ...]:
         found += [f"{name}: {problem}" for problem in _night(week, night, crews)]
     found += _machines_shared(fit)
     found += _own_nights_apart(fit)
+    found += _rest_kept(fit)
+    found += _what_stands_stays(week, fit)
     return tuple(found)
 
 
 def _each_visit_once(week: BranchWeek, fit: WeekFit) -> Iterator[str]:
     placed = [stop.visit for night in fit.nights for stop in night.stops]
-    told = Counter(v.uuid for v in (*placed, *(u.visit for u in fit.unfitted)))
+    told: Counter[tuple[str, str, str]] = Counter()
+    seen: Counter[str] = Counter()
+    for visit in (*placed, *(u.visit for u in fit.unfitted)):
+        seen[visit.uuid] += 1
+        told.update((visit.uuid, line.zone, line.work) for line in visit.lines)
     for visit in week.visits:
-        if told.pop(visit.uuid, 0) != 1:
+        lines = Counter((visit.uuid, line.zone, line.work) for line in visit.lines)
+        whole = len(visit.lines) == 0 and seen[visit.uuid] == 1
+        if not whole and any(told.pop(line, 0) != times for line, times in lines.items()):
             yield f"visit {visit.uuid} is not placed or listed just once"
-    for uuid in told:
+        seen.pop(visit.uuid, None)
+    for uuid in dict.fromkeys([*seen, *(line[0] for line in told)]):
         yield f"visit {uuid} is none of the week's"
 
 
@@ -81,9 +92,12 @@ def _entered_crew(week: BranchWeek, night: CrewNight, crews: dict[str, Crew]) ->
         first, last = night.stops[0], night.stops[-1]
         if first.starts_at - _drive(week, None, first) < begins:
             yield "leaves before the shift begins"
-        rest = timedelta(minutes=shift.break_minutes)
-        if last.ends_at + _drive(week, last, None) > ends - rest:
-            yield "is back after the shift's end less its break"
+        home = last.ends_at + _drive(week, last, None)
+        yield from _break_taken(week, night, shift.break_minutes, home)
+        if night.break_at is None or night.break_at >= home:
+            home += timedelta(minutes=shift.break_minutes)
+        if home > ends + timedelta(minutes=MOST_OVERTIME):
+            yield "is back later than its shift and the overtime allowed"
 
 
 def _unnamed_crew(week: BranchWeek, night: CrewNight) -> Iterator[str]:
@@ -98,8 +112,27 @@ def _unnamed_crew(week: BranchWeek, night: CrewNight) -> Iterator[str]:
         first, last = night.stops[0], night.stops[-1]
         leaves = first.starts_at - _drive(week, None, first)
         home = last.ends_at + _drive(week, last, None)
-        if home - leaves > timedelta(minutes=branch.shift_minutes):
-            yield "is out for longer than a shift"
+        if home - leaves > timedelta(minutes=branch.shift_minutes + MOST_OVERTIME):
+            yield "is out for longer than a shift and the overtime allowed"
+
+
+def _break_taken(week: BranchWeek, night: CrewNight, minutes: int, home: datetime) -> Iterator[str]:
+    """The break lies between two stops, or on the way home, and nothing else goes on in it."""
+    if night.break_at is None:
+        return  # taken at the end; the caller reckons it there
+    begins, ends = night.break_at, night.break_at + timedelta(minutes=minutes)
+    if night.break_minutes != minutes:
+        yield f"a break of {night.break_minutes} min and not {minutes}"
+    if begins >= home:
+        return
+    before = [stop for stop in night.stops if stop.ends_at <= begins]
+    after = [stop for stop in night.stops if stop.starts_at >= ends]
+    if len(before) + len(after) != len(night.stops):
+        yield "its break falls into a visit"
+    elif before and after:
+        drive = _drive(week, before[-1], after[0])
+        if before[-1].ends_at + drive + timedelta(minutes=minutes) > after[0].starts_at:
+            yield "its break and the drive do not both fit between two visits"
 
 
 def _route(week: BranchWeek, night: CrewNight) -> Iterator[str]:
@@ -120,7 +153,7 @@ def _drive(week: BranchWeek, start: CrewStop | None, end: CrewStop | None) -> ti
     there = week.books[end.visit.site].site if end else week.branch
     if start is not None and end is not None and start.visit.site == end.visit.site:
         return timedelta(0)
-    return timedelta(minutes=travel_minutes(here, there))
+    return timedelta(minutes=week.travel.minutes(here, there))
 
 
 def _access(week: BranchWeek, stop: CrewStop) -> Iterator[str]:
@@ -154,8 +187,8 @@ def _people(week: BranchWeek, night: CrewNight, stop: CrewStop) -> Iterator[str]
     visit = stop.visit
     if night.people < visit.people:
         yield f"{night.people} people for {visit.people}"
-    if (visit.night - night.on).days not in (0, 1):
-        yield "another night than planned"
+    if (visit.night - night.on).days not in (-1, 0, 1):
+        yield "a night that is not the crew's"
     for asked in week.books[visit.site].requirements:
         if asked.each_worker:
             for worker in night.workers:
@@ -233,6 +266,58 @@ def _own_nights_apart(fit: WeekFit) -> Iterator[str]:
         for before, after in pairwise(night.stops):
             if after.starts_at < before.ends_at:
                 yield f"crew {night.crew} on {night.on}: two visits at once"
+
+
+def _rest_kept(fit: WeekFit) -> Iterator[str]:
+    """Overtime never eats into the rest before the crew's next night."""
+    by_crew: dict[str, list[CrewNight]] = {}
+    for night in sorted((n for n in fit.nights if n.stops), key=lambda n: n.leaves_at):
+        by_crew.setdefault(night.crew, []).append(night)
+    rest = timedelta(minutes=REST_MINUTES)
+    for crew, nights in by_crew.items():
+        for one, then in pairwise(nights):
+            back, leaves = one.home_at, then.leaves_at
+            if one.ends_at is not None and then.starts_at is not None:
+                back, leaves = max(back, one.ends_at), then.starts_at
+                if one.ends_at + rest > leaves and back <= one.ends_at:
+                    continue  # the shifts themselves are that close; nothing was added to them
+            if back + rest > leaves:
+                yield f"crew {crew} is out again on {then.on} before it has rested"
+
+
+def _what_stands_stays(week: BranchWeek, fit: WeekFit) -> Iterator[str]:
+    """Nights that stand are kept, held crews too; others move within their own bounds."""
+    asked = {visit.uuid: visit for visit in week.visits}
+    held = {one.visit: one for one in week.assigned if one.held}
+    for night in fit.nights:
+        for stop in night.stops:
+            visit = asked.get(stop.visit.uuid)
+            if visit is None:
+                continue
+            pinned = held.get(visit.uuid)
+            if pinned is not None and (pinned.crew, pinned.on) != (night.crew, night.on):
+                yield f"{visit.site}: held with crew {pinned.crew} on {pinned.on} and moved"
+            if stop.visit.night == visit.night:
+                continue
+            if visit.stands or not week.holds(visit):
+                yield f"{visit.site}: stands on {visit.night} and was moved"
+            yield from _moved_well(week, visit, stop.visit.night)
+
+
+def _moved_well(week: BranchWeek, visit: Visit, on: date) -> Iterator[str]:
+    if not week.starts_on <= on <= week.last_on:
+        yield f"{visit.site}: moved out of the week"
+    if week.today is not None and on <= week.today:
+        yield f"{visit.site}: moved into the past"
+    if on < max(line.due.earliest for line in visit.lines):
+        yield f"{visit.site}: moved before its work is due"
+    refused = {
+        (answer.night, answer.zone)
+        for answer in week.books[visit.site].answers
+        if answer.word is NightWord.REFUSED
+    }
+    if any((on, line.zone) in refused for line in visit.lines):
+        yield f"{visit.site}: moved to a night that was refused"
 
 
 def _shifts_overlap(one: CrewNight, other: CrewNight) -> bool:

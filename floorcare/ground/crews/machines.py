@@ -74,7 +74,7 @@ def machines_for(
     busy = {
         code: other.name
         for other in others
-        if other.stops and other.crew != night.crew and _meet(other, night)
+        if other.stops and other.crew != night.crew and other.meets(night)
         for stop in other.stops
         for code in stop.machines
     }
@@ -98,13 +98,16 @@ def machines_for(
     return tuple(taken), tuple(lacks)
 
 
-def _meet(other: CrewNight, night: CrewNight) -> bool:
-    """Whether two shifts overlap, so that no machine can serve both."""
-    if other.starts_at is None or other.ends_at is None:
-        return False
-    if night.starts_at is None or night.ends_at is None:
-        return False
-    return other.starts_at < night.ends_at and night.starts_at < other.ends_at
+def serves_there(
+    week: BranchWeek, site: str, night: CrewNight, machine: OwnedMachine, *, fuel: bool
+) -> bool:
+    """Whether a machine of ours can be had for a site on a crew's night.
+
+    Parameters
+    ----------
+    fuel : whether the site lets a fuel machine run then.
+    """
+    return _why_not_at(week, site, night, machine, fuel=fuel) == ""
 
 
 def _on_site(machine: OwnedMachine, visit: Visit, night: CrewNight) -> bool:
@@ -116,10 +119,16 @@ def _why_not(
     week: BranchWeek, visit: Visit, night: CrewNight, machine: OwnedMachine, *, fuel: bool
 ) -> str:
     """Why a machine cannot serve that night, "" where it can."""
+    return _why_not_at(week, visit.site, night, machine, fuel=fuel)
+
+
+def _why_not_at(
+    week: BranchWeek, site: str, night: CrewNight, machine: OwnedMachine, *, fuel: bool
+) -> str:
     place = machine.place_on(night.on)
     if place is None:
         return "stands nowhere that night"
-    if place.site and place.site != visit.site:
+    if place.site and place.site != site:
         return f"stands at {place.site}"
     if not place.site and place.branch != week.branch.code:
         return f"stands at branch {place.branch}"

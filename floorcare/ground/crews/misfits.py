@@ -12,7 +12,6 @@ from floorcare.ground.crews.week import (
     CrewNight,
     Misfit,
     MisfitKind,
-    drive_minutes,
     night_said,
 )
 from floorcare.ground.rules.reasons import said
@@ -137,7 +136,9 @@ def _hour_is_outside(visit: Visit, slot: Slot) -> bool:
 def another_crew(week: BranchWeek, visit: Visit, access: tuple[Access, ...]) -> str:
     """One more crew, with the hours it would be out for this visit alone."""
     site = week.site(visit)
-    drive = drive_minutes(week.branch, site)
+    drive = week.drive(week.branch, site)
+    if not access:
+        return f"an access window on {night_said(visit.night)}, or another night"
     opens_at = access[0].opens_at
     leaves, back = opens_at - _span(drive), opens_at + _span(visit.minutes + drive)
     people = "1 person" if visit.people == 1 else f"{visit.people} people"

@@ -52,6 +52,7 @@ def _out(week: BranchWeek, crew: Crew, on: date) -> CrewNight | None:
         on=on,
         people=len(workers),
         longest_minutes=max(0, minutes - shift.break_minutes),
+        break_minutes=shift.break_minutes,
         workers=tuple(workers),
         starts_at=starts_at,
         ends_at=ends_at,
@@ -60,14 +61,15 @@ def _out(week: BranchWeek, crew: Crew, on: date) -> CrewNight | None:
 
 def crew_order(week: BranchWeek, visit: Visit) -> tuple[str, ...]:
     """Codes of the crews in the order in which they are tried: last there first, then by code."""
-    names = {c.code: c.name for c in week.own_crews}
-    codes = list(names) or [f"{week.branch.code}-{n}" for n in range(1, week.branch.crews + 1)]
-    last = _last_there(week, visit, names)
+    named = [crew.code for crew in week.own_crews]
+    codes = named or [f"{week.branch.code}-{n}" for n in range(1, week.branch.crews + 1)]
+    last = last_there(week, visit)
     return tuple(sorted(codes, key=lambda code: code != last))
 
 
-def _last_there(week: BranchWeek, visit: Visit, names: dict[str, str]) -> str:
+def last_there(week: BranchWeek, visit: Visit) -> str:
     """The crew that last treated a zone of the site, by code or name as it was typed, else ""."""
+    names = {crew.code: crew.name for crew in week.own_crews}
     known = {name.casefold(): code for code, name in names.items()}
     known |= {code.casefold(): code for code in names}
     done = [

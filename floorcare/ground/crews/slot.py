@@ -11,7 +11,6 @@ from floorcare.ground.crews.week import (
     BranchWeek,
     CrewNight,
     CrewStop,
-    drive_minutes,
     fixed_start,
 )
 from floorcare.ground.trade.site import Branch, Site
@@ -101,8 +100,8 @@ def _slots(
         week.branch,
     ]
     for at in range(len(night.stops) + 1):
-        travel = drive_minutes(places[at], site)
-        onward = drive_minutes(site, places[at + 1])
+        travel = week.drive(places[at], site)
+        onward = week.drive(site, places[at + 1])
         if at:
             leaves = night.stops[at - 1].ends_at
         else:

@@ -6,10 +6,12 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
-from floorcare.ground.schedule.travel import travel_minutes
+from floorcare.findings import Finding
+from floorcare.ground.schedule.travel import BY_MAP, Travel
+from floorcare.ground.trade.assignment import Assignment
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.crew import Crew, Worker
-from floorcare.ground.trade.equipment import OwnedMachine
+from floorcare.ground.trade.equipment import OwnedMachine, Rate
 from floorcare.ground.trade.site import Branch, Site
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Commitment, Visit
@@ -27,7 +29,10 @@ class BranchWeek:
     books : the sites by code, those of every visit at least.
     visits : none called off, of the nights from a day before the week to a day after it: a shift
         that begins on Sunday evening also serves what may be worked from one on Monday morning.
-    crews, workers, machines : of all branches; those of other branches are passed over.
+    crews, workers, machines, rates : of all branches; those of other branches are passed over.
+    travel : the branch's drives.
+    assigned : who goes where so far; what is held there stays, the rest is kept as far as it can.
+    today : nights up to it are past and keep what they have; None where nothing is past.
     """
 
     branch: Branch
@@ -38,6 +43,10 @@ class BranchWeek:
     crews: tuple[Crew, ...] = ()
     workers: tuple[Worker, ...] = ()
     machines: tuple[OwnedMachine, ...] = ()
+    rates: tuple[Rate, ...] = ()
+    travel: Travel = BY_MAP
+    assigned: tuple[Assignment, ...] = ()
+    today: date | None = None
 
     @property
     def last_on(self) -> date:
@@ -58,6 +67,10 @@ class BranchWeek:
         """Whether the visit's night lies in the week itself."""
         return self.starts_on <= visit.night <= self.last_on
 
+    def drive(self, start: Branch | Site, end: Branch | Site) -> int:
+        """Minutes from one place to the next; none between two visits of one site."""
+        return self.travel.minutes(start, end)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CrewStop:
@@ -66,6 +79,8 @@ class CrewStop:
     travel_minutes : drive to it from the branch or from the stop before.
     starts_at, ends_at : on site, UTC.
     machines : codes of the owned machines it takes, in the order of its methods.
+    part, parts : which of how many crews that share the visit; its visit has that part's lines.
+    held : the planner pinned it to this crew and night.
     """
 
     visit: Visit
@@ -73,6 +88,16 @@ class CrewStop:
     starts_at: datetime
     ends_at: datetime
     machines: tuple[str, ...] = ()
+    part: int = 1
+    parts: int = 1
+    held: bool = False
+
+    @property
+    def zones(self) -> tuple[str, ...]:
+        """Codes of the zones of a part, none where it is all of its visit."""
+        if self.parts == 1:
+            return ()
+        return tuple(dict.fromkeys(line.zone for line in self.visit.lines))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +111,10 @@ class CrewNight:
         begins with the drive to the first visit and lasts `longest_minutes` at most.
     longest_minutes : true minutes from leaving the branch to being back, the break taken off.
     stops : in order of time; home_minutes is the drive back from the last.
+    break_minutes, break_at : the break of the shift, and when it begins; None without a stop or
+        where no break was entered.
+    within : from when to when it may be out where it has no hours of its own, UTC.
+    overtime_allowed : whether it may stay out beyond its shift; its next night may forbid that.
     """
 
     crew: str
@@ -98,6 +127,10 @@ class CrewNight:
     ends_at: datetime | None = None
     stops: tuple[CrewStop, ...] = ()
     home_minutes: int = 0
+    break_minutes: int = 0
+    break_at: datetime | None = None
+    within: tuple[datetime, datetime] | None = None
+    overtime_allowed: bool = True
 
     @property
     def leaves_at(self) -> datetime:
@@ -115,6 +148,27 @@ class CrewNight:
         if self.starts_at is None:
             return None
         return self.starts_at + timedelta(minutes=self.longest_minutes)
+
+    @property
+    def overtime_minutes(self) -> int:
+        """Minutes it is out beyond its shift, the break counted as part of it."""
+        if not self.stops:
+            return 0
+        if self.ends_at is None:
+            out = (self.home_at - self.leaves_at) // timedelta(minutes=1)
+            return max(0, out - self.longest_minutes)
+        ends = self.home_at
+        if self.break_at is not None and self.break_at >= self.home_at:
+            ends += timedelta(minutes=self.break_minutes)
+        return max(0, (ends - self.ends_at) // timedelta(minutes=1))
+
+    def meets(self, other: "CrewNight") -> bool:
+        """Whether two shifts overlap, so that nothing can serve both."""
+        if self.starts_at is None or self.ends_at is None:
+            return False
+        if other.starts_at is None or other.ends_at is None:
+            return False
+        return self.starts_at < other.ends_at and other.starts_at < self.ends_at
 
 
 class MisfitKind(StrEnum):
@@ -142,17 +196,30 @@ class Misfit:
     mend: str
 
 
+class Cause(StrEnum):
+    """What a visit without a crew comes down to."""
+
+    NO_CREW_NIGHT = "no crew-night may take it"
+    CLASH = "it clashes with what is held"
+    CAPACITY = "the crews that may take it are full"
+    COST = "putting it in costs more than it is worth"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unfitted:
     """A visit that no crew can take: why not the crew that comes nearest, and its mend.
 
     crew : code of that crew, "" where the branch has none.
+    cause : what it comes down to.
+    nearest : the nearest change that would place it, with what it would take.
     """
 
     visit: Visit
     crew: str
     why: str
     mend: str
+    cause: "Cause | None" = None
+    nearest: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,27 +229,26 @@ class WeekFit:
     nights : every crew-night, also those without a stop, by date and crew.
     unfitted : in order of night and site.
     unchecked : in plain sentences, what was taken for granted because it was not entered.
+    cost : what drives and overtime come to, in hundredths of the branch's currency.
+    stopped_by : what ended the search; "" where none was needed.
+    findings : what of crews, machines and visits a person should look at.
     """
 
     nights: tuple[CrewNight, ...]
     unfitted: tuple[Unfitted, ...]
     unchecked: tuple[str, ...]
+    cost: int = 0
+    stopped_by: str = ""
+    findings: tuple[Finding, ...] = ()
 
     def shown(self, week: BranchWeek) -> tuple[CrewNight, ...]:
-        """The crew-nights of the week, and the evening before it where that serves its visits."""
+        """The crew-nights of the week, and those beside it that serve its visits."""
         return tuple(
             night
             for night in self.nights
             if week.starts_on <= night.on <= week.last_on
-            or (night.on < week.starts_on and any(week.holds(s.visit) for s in night.stops))
+            or any(week.holds(stop.visit) for stop in night.stops)
         )
-
-
-def drive_minutes(start: Branch | Site, end: Branch | Site) -> int:
-    """Minutes from one place to the next; none between two visits of one site."""
-    if isinstance(start, Site) and isinstance(end, Site) and start.code == end.code:
-        return 0
-    return travel_minutes(start, end)
 
 
 def fixed_start(visit: Visit, site: Site) -> datetime | None:

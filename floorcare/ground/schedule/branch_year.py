@@ -25,6 +25,7 @@ from floorcare.ground.schedule.sites_look import (
     SitesLook,
     bound_visits,
     fleets_of,
+    is_given,
     look_at_sites,
     nights_beside,
     site_nights,
@@ -34,7 +35,6 @@ from floorcare.ground.schedule.sites_look import (
 )
 from floorcare.ground.schedule.standing import as_it_stands, kept_site
 from floorcare.ground.schedule.stay import may_stay
-from floorcare.ground.schedule.travel import travel_minutes
 from floorcare.ground.schedule.what_frees import BranchNights, nights_left
 from floorcare.ground.schedule.zone_dues import (
     dues_beside,
@@ -114,7 +114,7 @@ def decide_branch(
         gathered, left = made.get(code) or (tuple(stub for stub in stay if stub), ())
         stubs.extend(gathered)
         unplaced.extend(left)
-    travel = {b.site.code: 2 * travel_minutes(year.branch, b.site) for b in year.books}
+    travel = year.round_trips()
     surfaces = surfaces_by_zone(year)
     placed = _placed(year, stubs, movable, bound_visits(year), nights, surfaces, travel)
     return Decision(
@@ -150,6 +150,7 @@ def movable_visits(year: BranchYear) -> tuple[Visit, ...]:
         for v in year.standing
         if v.night > year.today
         and not v.stands
+        and not is_given(year, v)
         and v.state is VisitState.PROPOSED
         # what fell due after this horizon is another plan's business
         and min(line.due.target for line in v.lines) <= year.last_on

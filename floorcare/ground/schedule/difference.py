@@ -136,7 +136,7 @@ def _continued(visit: Visit, stub: Stub, people: int, now: datetime) -> tuple[Vi
     new = replace(
         visit,
         night=stub.night.on,
-        starts_minute=stub.night.starts_minute,
+        starts_minute=_start(visit, stub),
         minutes=stub.minutes,
         people=people,
         lines=stub.lines,
@@ -158,6 +158,15 @@ def _continued(visit: Visit, stub: Stub, people: int, now: datetime) -> tuple[Vi
         return new, _change(ChangeKind.MOVED, visit, new.night, why)
     works = _words(_works(stub.lines) ^ _works(visit.lines)) or "minutes, areas or lateness changed"
     return new, _change(ChangeKind.CHANGED, visit, new.night, works)
+
+
+def _start(visit: Visit, stub: Stub) -> int:
+    """The hour a week gave the visit, while it keeps its night and fits there; else the night's."""
+    night = stub.night
+    given = visit.crew != "" and visit.night == night.on
+    if given and night.starts_minute <= visit.starts_minute <= night.ends_minute - stub.minutes:
+        return visit.starts_minute
+    return night.starts_minute
 
 
 def _told_in(change: PlanChange) -> tuple[str, date, str]:

@@ -13,10 +13,10 @@ from floorcare.ground.schedule.closings import surface_of
 from floorcare.ground.schedule.place import night_capacity
 from floorcare.ground.schedule.round_minutes import round_minutes
 from floorcare.ground.schedule.sites_look import BranchYear, site_nights, site_time
-from floorcare.ground.schedule.travel import travel_minutes
+from floorcare.ground.schedule.travel import Travel
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.equipment import OwnedMachine
-from floorcare.ground.trade.site import Branch
+from floorcare.ground.trade.site import Branch, TravelLeg
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit, VisitState, needs_of
 from floorcare.ground.worktime.night import format_minute, length_minutes
@@ -54,6 +54,7 @@ def night_ground(
     on: date,
     today: date,
     machines: tuple[OwnedMachine, ...] = (),
+    legs: Iterable[TravelLeg] = (),
 ) -> NightGround:
     """What a night of a branch is checked against.
 
@@ -61,6 +62,7 @@ def night_ground(
     ----------
     books : of any sites; those the branch serves on that night are taken.
     visits : of any sites, called-off and past ones too.
+    legs : typed drives, of any branch.
     """
     # a site nobody serves that night is still to be told so
     mine = tuple(book for book in books if book.site.branch_on(on) in (branch.code, ""))
@@ -77,6 +79,7 @@ def night_ground(
         standing=tuple(standing),
         today=today,
         last_on=max(today, on) + timedelta(days=LOOK_DAYS),
+        travel=Travel.of(branch.code, legs),
     )
     return NightGround(year=year, machines=machines)
 
@@ -178,7 +181,7 @@ def nearest_nights(ground: NightGround, visit: Visit, on: date) -> tuple[date, .
     site = site_nights(year, book)
     taken = {v.night for v in year.standing if v.site == visit.site and v.uuid != visit.uuid}
     loads = crew_loads(year, visit.uuid)
-    load = visit.minutes + 2 * travel_minutes(year.branch, book.site)
+    load = visit.minutes + year.round_trip(book.site)
     fitting = {
         night.on
         for night in site.nights
@@ -216,7 +219,7 @@ class CrewLoad:
 
 def crew_loads(year: BranchYear, without: str = "") -> dict[date, CrewLoad]:
     """A branch's crew-minutes by night, travel included, one visit left out."""
-    travel = {b.site.code: 2 * travel_minutes(year.branch, b.site) for b in year.books}
+    travel = year.round_trips()
     bound: dict[date, int] = dict(
         round_minutes(
             year.books,
@@ -240,7 +243,7 @@ def crew_loads(year: BranchYear, without: str = "") -> dict[date, CrewLoad]:
 def crew_findings(ground: NightGround, visit: Visit, on: date) -> tuple[Finding, ...]:
     """Whether the branch's crews have room for the visit that night."""
     year, branch = ground.year, ground.year.branch
-    travel = 2 * travel_minutes(branch, ground.book(visit).site)
+    travel = year.round_trip(ground.book(visit).site)
     load = visit.minutes + travel
     there = crew_loads(year, visit.uuid).get(on, CrewLoad())
     whole = branch.crews * branch.shift_minutes

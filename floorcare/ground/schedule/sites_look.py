@@ -21,7 +21,7 @@ from floorcare.ground.schedule.doubts import (
 from floorcare.ground.schedule.gather import SiteNights, Stub
 from floorcare.ground.schedule.outlook import ZoneOutlook, zone_outlooks
 from floorcare.ground.schedule.place import crew_minutes
-from floorcare.ground.schedule.travel import travel_minutes
+from floorcare.ground.schedule.travel import BY_MAP, Travel
 from floorcare.ground.schedule.treated import as_treatments
 from floorcare.ground.schedule.zone_dues import (
     LOOK_BEYOND_DAYS,
@@ -30,9 +30,9 @@ from floorcare.ground.schedule.zone_dues import (
 )
 from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.people import CallReceived
-from floorcare.ground.trade.site import Branch
+from floorcare.ground.trade.site import Branch, Site
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.visit import Unplaced, Visit
+from floorcare.ground.trade.visit import Unplaced, Visit, needs_of
 from floorcare.ground.wear.books.meters import NO_METERS, Meters
 from floorcare.ground.wear.fleet import Fleet, fit_fleet
 from floorcare.ground.wear.pooled import Pooled
@@ -57,6 +57,7 @@ class BranchYear:
     calls : of these sites, closed ones too.
     keep_notice : what is newly proposed keeps the sites' notice days, unless it presses.
     costs : what work costs the branch, and which contracts pay by the visit.
+    travel : the drives between the branch and its sites.
     """
 
     branch: Branch
@@ -71,6 +72,15 @@ class BranchYear:
     keep_notice: bool = False
     calls: tuple[CallReceived, ...] = ()
     costs: BranchCosts = STANDARD_COSTS
+    travel: Travel = BY_MAP
+
+    def round_trips(self) -> dict[str, int]:
+        """Minutes from the branch to each of its sites and back."""
+        return {book.site.code: self.round_trip(book.site) for book in self.books}
+
+    def round_trip(self, site: Site) -> int:
+        """Minutes from the branch to a site and back, each way by its own drive."""
+        return self.travel.minutes(self.branch, site) + self.travel.minutes(site, self.branch)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -164,7 +174,7 @@ def site_nights(year: BranchYear, book: SiteBook) -> SiteNights:
             if n.on.weekday() in branch.weekdays and book.site.branch_on(n.on) != ""
         ),
         people=branch.crew_size,
-        visit_minutes=longest - 2 * travel_minutes(branch, book.site),
+        visit_minutes=longest - year.round_trip(book.site),
         answers=site_answers(book, year.standing, today=year.today, keep_notice=year.keep_notice),
     )
 
@@ -191,8 +201,26 @@ def nights_beside(year: BranchYear, nights: dict[str, SiteNights]) -> dict[str, 
 
 
 def bound_visits(year: BranchYear) -> tuple[Visit, ...]:
-    """Visits no plan may move: those that stand, and tonight's."""
-    return tuple(v for v in year.standing if v.stands or v.night <= year.today)
+    """Visits no plan may move: those that stand, tonight's, and those a week gave to a crew."""
+    return tuple(v for v in year.standing if v.stands or v.night <= year.today or is_given(year, v))
+
+
+def is_given(year: BranchYear, visit: Visit) -> bool:
+    """Whether a week gave a visit to a crew and its night still takes it: people were told."""
+    if not visit.crew:
+        return False
+    book = next((one for one in year.books if one.site.code == visit.site), None)
+    if book is None:
+        return False
+    ends = visit.starts_minute + visit.minutes
+    needs = needs_of(visit.lines)
+    return any(
+        needs <= night.permits
+        and night.starts_minute <= visit.starts_minute
+        # by the wall clock: where it changes, a visit may end an hour off and is looked at again
+        and ends <= night.ends_minute
+        for night in site_time(year, book).nights(visit.night, visit.night)
+    )
 
 
 def zone_cases(

@@ -5,9 +5,10 @@ from datetime import date, timedelta
 
 from floorcare.ground.rules.cost import STANDARD_COSTS, BranchCosts
 from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear
+from floorcare.ground.schedule.travel import Travel
 from floorcare.ground.trade.book import SiteBook
 from floorcare.ground.trade.people import CallReceived
-from floorcare.ground.trade.site import Branch
+from floorcare.ground.trade.site import Branch, TravelLeg
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit, VisitState
 from floorcare.ground.wear.books.meters import NO_METERS, Meters
@@ -26,6 +27,7 @@ def year_of(
     calls: Iterable[CallReceived] = (),
     keep_notice: bool = False,
     costs: BranchCosts = STANDARD_COSTS,
+    legs: Iterable[TravelLeg] = (),
     today: date,
     last_on: date | None = None,
     planned_to: date | None = None,
@@ -39,7 +41,7 @@ def year_of(
     meters : the meters readings name, and the bridges between them.
     last_on : None for as far as floors are looked at where nothing is planned.
     planned_to : end of the horizon of the plan that stands.
-    keep_notice : new proposals keep the sites' notice days. costs : of work at the branch.
+    keep_notice : new proposals keep the sites' notice days. legs : typed drives, of any branch.
     """
     mine = tuple(
         with_site_year(book, today) for book in books if book.site.branch_on(today) == branch.code
@@ -49,13 +51,7 @@ def year_of(
         branch=branch,
         books=mine,
         surfaces=surfaces,
-        standing=tuple(
-            visit
-            for visit in visits
-            if visit.site in sites
-            and visit.night >= today
-            and visit.state is not VisitState.CANCELLED
-        ),
+        standing=tuple(v for v in visits if v.site in sites and _still_stands(v, today)),
         today=today,
         last_on=last_on or today + timedelta(weeks=LOOK_WEEKS),
         planned_to=planned_to,
@@ -64,4 +60,9 @@ def year_of(
         calls=tuple(call for call in calls if call.site in sites),
         keep_notice=keep_notice,
         costs=costs,
+        travel=Travel.of(branch.code, legs),
     )
+
+
+def _still_stands(visit: Visit, today: date) -> bool:
+    return visit.night >= today and visit.state is not VisitState.CANCELLED

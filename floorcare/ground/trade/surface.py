@@ -7,6 +7,7 @@ stands beside its source or the word Assumption.
 from dataclasses import dataclass, replace
 
 from floorcare.ground.trade.treatment import Work
+from floorcare.ground.units.dilution import Dilution
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +111,11 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
-    """A product. `coverage_m2_per_l` is per coat; `from_sheet` is False for a marked estimate."""
+    """A product. `coverage_m2_per_l` is per coat; `from_sheet` is False for a marked estimate.
+
+    dilution_parts, dilution : N of 1:N and what it means, where it is used as a solution; the
+        coverage is the product's own all the same.
+    """
 
     code: str
     name: str
@@ -119,11 +124,17 @@ class Material:
     ph: float | None = None
     from_sheet: bool = False
     source: str = ""
+    dilution_parts: float | None = None
+    dilution: Dilution = Dilution.PARTS_TO_PARTS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Machine:
-    """A kind of machine: `width_m` working width, `fuel` "" or the fuel it burns indoors."""
+    """A kind of machine: `width_m` working width, `fuel` "" or the fuel it burns indoors.
+
+    heads : how many pads or diamonds make one set of it.
+    water_l_per_m2 : clear water it lays on each pass where the step brings no solution.
+    """
 
     code: str
     name: str
@@ -131,11 +142,13 @@ class Machine:
     fuel: str = ""
     loud: bool = False
     dust: bool = False
+    heads: int = 1
+    water_l_per_m2: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tool:
-    """A pad, brush or diamond set; `life_m2` is None until learned from recorded use."""
+    """A pad, brush or diamond; `life_m2`, of a set, is None until learned from recorded use."""
 
     code: str
     name: str

@@ -111,6 +111,7 @@ class Visit:
     people : people the minutes are reckoned for.
     sequence : rises when day, time, place or state changes.
     changed_at : UTC instant of the last change.
+    crew : code of the crew a week gave it, "" where none did; then its start is only the plan's.
     """
 
     uuid: str
@@ -126,6 +127,7 @@ class Visit:
     origin: Origin = Origin.PLAN
     sequence: int = 0
     changed_at: datetime | None = None
+    crew: str = field(default="", compare=False)
 
     @property
     def stands(self) -> bool:

@@ -23,14 +23,15 @@ def _rounds() -> str:
 
 TWO_SITES: Mapping[str, str] = {
     "branches.csv": (
-        "branch,name,time_zone,crews,crew_size,shift_minutes,nights\n"
-        "NORTH,North yard,Europe/Berlin,6,2,480,daily\n"
+        "branch,name,time_zone,crews,crew_size,shift_minutes,nights,latitude,longitude\n"
+        "NORTH,North yard,Europe/Berlin,6,2,480,daily,54.1,12.1\n"
     ),
     "customers.csv": "customer,name\nHARBOUR,Harbour Markets\n",
     "sites.csv": (
-        "site,customer,name,branch,time_zone,address,notice_days,access_note\n"
-        "MARKET,HARBOUR,Market hall,NORTH,Europe/Berlin,12 Quay Street,7,ring at the gatehouse\n"
-        "SCHOOL,HARBOUR,Harbour school,NORTH,Europe/Berlin,3 Mole Lane,14,\n"
+        "site,customer,name,branch,time_zone,address,notice_days,access_note,latitude,longitude\n"
+        "MARKET,HARBOUR,Market hall,NORTH,Europe/Berlin,12 Quay Street,7,"
+        "ring at the gatehouse,54.2,12.2\n"
+        "SCHOOL,HARBOUR,Harbour school,NORTH,Europe/Berlin,3 Mole Lane,14,,54.0,12.0\n"
     ),
     "access_windows.csv": (
         "site,nights,from,to,permits\n"

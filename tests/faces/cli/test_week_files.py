@@ -3,32 +3,36 @@ from dataclasses import replace
 import icalendar
 
 from floorcare.faces.cli.week_files import write_weeks
-from floorcare.faces.documents.catalogue import VISIT_LISTS, WEEK_SHEETS
+from floorcare.faces.documents.catalogue import LOAD_OUTS, VISIT_LISTS, WEEK_SHEETS
 from floorcare.services.week_sheet import CrewPapers, FittedWeek
 from tests.faces.cli.folders import TODAY_TEXT, make_folder
 from tests.faces.cli.terminal import everything_in, floorcare
+from tests.golden.loads import LOADED
 from tests.golden.sheets import CALENDAR, WEEK
 from tests.golden.week import WEEK_SHEET
 
-PAPERS = CrewPapers(crew="L", name="Larch", lists=WEEK, calendar=CALENDAR)
+PAPERS = CrewPapers(crew="L", name="Larch", lists=WEEK, calendar=CALENDAR, load_out=LOADED)
 
 
 def test_a_branchs_sheet_and_each_crews_papers_are_written(tmp_path):
-    paths = write_weeks((FittedWeek(sheet=WEEK_SHEET, crews=(PAPERS,)),), tmp_path)
+    week = FittedWeek(sheet=WEEK_SHEET, crews=(PAPERS,), load_out=LOADED)
+    paths = write_weeks((week,), tmp_path)
     assert [path.name for path in paths] == [
         *(f"week-Riverside-2026-03-02{d.suffix}" for d in WEEK_SHEETS),
+        *(f"load-out-Riverside-2026-03-02{d.suffix}" for d in LOAD_OUTS),
         *(f"crew-L-2026-03-02{d.suffix}" for d in VISIT_LISTS),
         "crew-L-2026-03-02.ics",
+        "load-out-L-2026-03-02.pdf",
     ]
     assert all(path.is_file() for path in paths)
     assert paths[1].read_bytes() == WEEK_SHEETS[1].write(WEEK_SHEET)
-    assert icalendar.Calendar.from_ical(paths[-1].read_bytes()).walk("VEVENT")
+    assert icalendar.Calendar.from_ical(paths[-2].read_bytes()).walk("VEVENT")
 
 
 def test_a_code_with_odd_signs_makes_a_plain_file_name(tmp_path):
     odd = replace(PAPERS, crew="a/b c")
     paths = write_weeks((FittedWeek(sheet=WEEK_SHEET, crews=(odd,)),), tmp_path)
-    assert paths[-1].name == "crew-a-b-c-2026-03-02.ics"
+    assert paths[-2].name == "crew-a-b-c-2026-03-02.ics"
 
 
 def test_a_week_is_shown_written_only_if_asked_and_changes_nothing(database, tmp_path):
@@ -43,7 +47,7 @@ def test_a_week_is_shown_written_only_if_asked_and_changes_nothing(database, tmp
     assert sorted(p.name for p in folder.iterdir()) == sorted(
         path.rpartition("/")[2] for path in told["files"]
     )
-    assert len(told["files"]) == 7
+    assert len(told["files"]) == 11
     (week,) = told["weeks"]
     ((stop,),) = [n["stops"] for n in week["sheet"]["nights"] if n["stops"]]
     ics = icalendar.Calendar.from_ical((folder / "crew-NORTH-1-2026-11-30.ics").read_bytes())

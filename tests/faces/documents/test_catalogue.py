@@ -8,6 +8,8 @@ from floorcare.faces.documents.catalogue import (
     COMPARISONS,
     CONDITION_TABLES,
     CONTRACT_HISTORIES,
+    LOAD_OUTS,
+    MATERIAL_ORDERS,
     ROUND_SHEETS,
     VISIT_LISTS,
     WEEK_SHEETS,
@@ -17,6 +19,7 @@ from tests.golden.backtests import BACKTEST
 from tests.golden.charts import MEASURED
 from tests.golden.comparisons import COMPARED
 from tests.golden.contract_sheets import HISTORY
+from tests.golden.loads import LOADED, ORDERED
 from tests.golden.rounds import ROUND
 from tests.golden.sheets import CONDITION, WEEK
 from tests.golden.week import WEEK_SHEET
@@ -29,6 +32,8 @@ ALL += [(document, CONDITION) for document in CONDITION_TABLES]
 ALL += [(document, HISTORY) for document in CONTRACT_HISTORIES]
 ALL += [(document, MEASURED) for document in ZONE_CHARTS]
 ALL += [(document, ROUND) for document in ROUND_SHEETS]
+ALL += [(document, LOADED) for document in LOAD_OUTS]
+ALL += [(document, ORDERED) for document in MATERIAL_ORDERS]
 ALL += [(document, BACKTEST) for document in BACKTESTS]
 ALL += [(document, COMPARED) for document in COMPARISONS]
 

@@ -16,10 +16,13 @@ SURFACES = frozenset({"polished_concrete", "terrazzo"})
 MACHINE_KINDS = frozenset({"burnisher", "scrubber"})
 MATERIALS = frozenset({"densifier", "protector"})
 RIGHT = {
-    "branches.csv": "branch,name,time_zone\nNORTH,North yard,Europe/Berlin\n",
+    "branches.csv": (
+        "branch,name,time_zone,latitude,longitude\nNORTH,North yard,Europe/Berlin,54.1,12.1\n"
+    ),
     "customers.csv": "customer,name\nHARBOUR,Harbour Markets\n",
     "sites.csv": (
-        "site,customer,name,branch,time_zone\nMARKET,HARBOUR,Market hall,NORTH,Europe/Berlin\n"
+        "site,customer,name,branch,time_zone,latitude,longitude\n"
+        "MARKET,HARBOUR,Market hall,NORTH,Europe/Berlin,54.2,12.2\n"
     ),
     "access_windows.csv": 'site,nights,from,to,permits\nMARKET,Mo-Fr,22:00,06:00,"loud, wet"\n',
     "shut_days.csv": "site,from_on,to_on,why\nMARKET,2026-12-24,2027-01-01,stocktaking\n",
@@ -74,19 +77,27 @@ MORE = {
         "call,site,zone,kind,received_at,reported_by,text\n"
         f"{UUID},MARKET,LANE,stain,2026-09-14 08:20,Robin Vale,Oil by the door\n"
     ),
-    "workers.csv": "worker,name,branch\nW-1,Kim Hale,NORTH\nW-2,Ola Berg,NORTH\n",
+    "workers.csv": (
+        "worker,name,branch\nW-1,Kim Hale,NORTH\nW-2,Ola Berg,NORTH\nW-3,Max Roth,NORTH\n"
+    ),
+    "travel.csv": "branch,from,to,minutes,km\nNORTH,,MARKET,28,19.5\n",
+    "absences.csv": "worker,from_on,to_on,why\nW-1,2026-02-02,2026-02-13,leave\n",
     "qualifications.csv": "worker,name,from_on\nW-1,Market induction,2026-01-12\n",
     "crews.csv": "crew,branch,name\nN-1,NORTH,North one\nN-2,NORTH,North two\n",
     "crew_members.csv": (
         "crew,worker,from_on,to_on\nN-1,W-1,2025-01-01,\nN-1,W-2,2025-01-01,2025-12-31\n"
+        "N-2,W-3,2025-01-01,\n"
     ),
-    "shifts.csv": "crew,nights,from,to,break_minutes\nN-1,Su-Th,21:30,05:30,30\n",
+    "shifts.csv": (
+        "crew,nights,from,to,break_minutes\nN-1,Su-Th,21:30,05:30,30\nN-2,Mo-Fr,22:00,06:00,30\n"
+    ),
     "machines.csv": "machine,kind,name\nB-21,burnisher,Burnisher 21\n",
     "machine_places.csv": (
         "machine,branch,site,from_on,to_on\nB-21,NORTH,,2025-01-01,2025-12-31\n"
     ),
     "machine_outages.csv": "machine,from_on,to_on\nB-21,2026-03-02,2026-03-06\n",
     "stock.csv": "branch,material,on,move,quantity\nNORTH,protector,2026-11-02,counted,38\n",
+    "supplies.csv": "branch,material,pack,lead_days,reserve\nNORTH,protector,10,7,5\n",
     "rates.csv": (
         "branch,kind,amount,currency,from_on,to_on,what\n"
         "NORTH,labour hour,31.50,USD,2026-01-01,2026-12-31,\n"

@@ -103,4 +103,5 @@ def test_codes_of_machines_and_materials_are_checked_where_they_are_known(full):
     assert [(f.file, f.column, f.allowed) for f in checked.findings] == [
         ("machines.csv", "kind", "polisher"),
         ("stock.csv", "material", "wax"),
+        ("supplies.csv", "material", "wax"),
     ]

@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from floorcare.ground.trade.crew import CrewMember, Shift
+from floorcare.ground.trade.crew import Absence, CrewMember, Shift
 from floorcare.ground.trade.people import Person, Role
 
 
@@ -10,14 +10,15 @@ def test_a_worker_carries_languages_days_and_qualifications(full):
     full.write(
         "workers.csv",
         "worker,name,branch,languages,from_on,to_on\n"
-        "W-1,Kim Hale,NORTH,DE pt-br zh-hant,2024-03-01,2027-03-31\nW-2,Ola Berg,NORTH,,,\n",
+        "W-1,Kim Hale,NORTH,DE pt-br zh-hant,2024-03-01,2027-03-31\nW-2,Ola Berg,NORTH,,,\n"
+        "W-3,Max Roth,NORTH,,,\n",
     )
     full.write(
         "qualifications.csv",
         "worker,name,from_on,expires_on\n"
         "W-1,propane,2025-01-01,2026-12-31\nW-1,Market induction,2026-01-12,\n",
     )
-    kim, ola = full.right().workers
+    kim, ola, _ = full.right().workers
     assert kim.languages == ("de", "pt-BR", "zh-Hant")
     assert (kim.from_on, kim.to_on) == (date(2024, 3, 1), date(2027, 3, 31))
     assert [q.name for q in kim.qualifications] == ["Market induction", "propane"]
@@ -40,7 +41,7 @@ def test_a_crew_carries_members_and_shifts(full):
             break_minutes=30,
         ),
     )
-    assert (south.code, south.members, south.shifts) == ("N-2", (), ())
+    assert (south.code, south.members_on(date(2026, 3, 2))) == ("N-2", ("W-3",))
 
 
 def test_somebody_who_uses_the_program_may_be_a_worker_or_a_contact(full):
@@ -65,7 +66,7 @@ def test_somebody_who_uses_the_program_may_be_a_worker_or_a_contact(full):
 def test_nobody_is_in_two_crews_at_once(full, crew):
     full.add("crew_members.csv", f"{crew},W-1,2026-06-01,")
     finding = full.one()
-    assert (finding.file, finding.row, finding.column) == ("crew_members.csv", 4, "from_on")
+    assert (finding.file, finding.row, finding.column) == ("crew_members.csv", 5, "from_on")
     assert finding.problem == "the worker is in two crews at once; the other is row 2"
     assert finding.mend == "end the earlier one the day before with to_on"
     assert finding.weight == "stops"
@@ -73,7 +74,7 @@ def test_nobody_is_in_two_crews_at_once(full, crew):
 
 def test_a_worker_may_change_the_crew_from_one_day_to_the_next(full):
     full.add("crew_members.csv", "N-2,W-2,2026-01-01,")
-    assert full.right().crews[1].members_on(date(2026, 1, 1)) == ("W-2",)
+    assert full.right().crews[1].members_on(date(2026, 1, 1)) == ("W-2", "W-3")
 
 
 def test_a_worker_of_another_branch_is_no_member(full):
@@ -118,7 +119,7 @@ def test_a_broken_workers_csv_is_one_finding_without_followers(full):
 def test_a_shift_that_nobody_can_work_is_a_finding(full, row, problem):
     full.add("shifts.csv", row)
     finding = full.one()
-    assert (finding.file, finding.row, finding.problem) == ("shifts.csv", 3, problem)
+    assert (finding.file, finding.row, finding.problem) == ("shifts.csv", 4, problem)
     assert finding.mend
 
 
@@ -126,7 +127,8 @@ def test_shifts_may_follow_each_other_over_the_year(full):
     full.write(
         "shifts.csv",
         "crew,nights,from,to,from_on,to_on\n"
-        "N-1,Mo,21:30,05:30,,2026-05-31\nN-1,Mo,22:00,24:00,2026-06-01,\n",
+        "N-1,Mo,21:30,05:30,,2026-05-31\nN-1,Mo,22:00,24:00,2026-06-01,\n"
+        "N-2,Mo,22:00,06:00,,\n",
     )
     first, second = full.right().crews[0].shifts
     assert (first.from_on, first.to_on) == (date.min, date(2026, 5, 31))
@@ -175,3 +177,58 @@ def test_what_is_given_twice_names_the_row_of_the_first(full, name, row, column)
     finding = full.one()
     assert (finding.file, finding.column) == (name, column)
     assert "given twice; the first stands in row 2" in finding.problem
+
+
+def test_absences_stand_with_their_worker_by_day(full):
+    full.write(
+        "absences.csv",
+        "worker,from,to,why\nW-1,2026-03-02,,dentist\nW-1,2026-02-02,2026-02-13,leave\n",
+    )
+    kim = full.right().workers[0]
+    assert kim.absences == (
+        Absence(from_on=date(2026, 2, 2), to_on=date(2026, 2, 13), why="leave"),
+        Absence(from_on=date(2026, 3, 2), to_on=date(2026, 3, 2), why="dentist"),
+    )
+    assert not kim.works_on(date(2026, 2, 13))
+    assert kim.works_on(date(2026, 2, 14))
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "mend"),
+    [
+        ("W-11,2026-03-02,,", "worker", 'write "W-1" if that is meant'),
+        ("W-2,2026-03-06,2026-03-02,", "to_on", "correct one of the two dates"),
+        ("W-1,2026-02-02,,", "from_on", "leave one of the two out or give it another code"),
+    ],
+)
+def test_an_absence_that_cannot_be_is_a_finding_with_its_mend(full, row, column, mend):
+    full.add("absences.csv", row)
+    finding = full.one()
+    assert (finding.file, finding.row, finding.column) == ("absences.csv", 3, column)
+    assert (finding.weight, finding.mend) == ("stops", mend)
+
+
+@pytest.mark.parametrize(
+    ("name", "row", "problem", "mend"),
+    [
+        ("shifts.csv", "N-2,Mo-Fr,22:00,06:00,30\n", "no shift", "add its nights to shifts.csv"),
+        ("crew_members.csv", "N-2,W-3,2025-01-01,\n", "no member", "add its workers to crew_mem"),
+    ],
+)
+def test_a_crew_that_cannot_go_out_is_asked_about_and_the_rest_taken(
+    full, name, row, problem, mend
+):
+    full.change(name, row, "")
+    finding = full.one()
+    assert (finding.file, finding.row, finding.value) == ("crews.csv", 3, "N-2")
+    assert finding.weight == "asks"
+    assert f"the crew has {problem} from 2026-11-24 on" in finding.problem
+    assert finding.mend.startswith(mend)
+    assert [crew.code for crew in full.read().portfolio.crews] == ["N-1", "N-2"]
+
+
+def test_a_crew_whose_last_member_left_is_asked_about(full):
+    full.change("crew_members.csv", "N-2,W-3,2025-01-01,", "N-2,W-3,2025-01-01,2026-11-23")
+    assert "no member" in full.one().problem
+    full.change("crew_members.csv", "N-2,W-3,2025-01-01,", "N-2,W-3,2025-01-01,2026-11-24")
+    assert full.right()

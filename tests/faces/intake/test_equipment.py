@@ -3,7 +3,14 @@ from decimal import Decimal
 
 import pytest
 
-from floorcare.ground.trade.equipment import MachinePlace, Rate, RateKind, StockEntry, StockMove
+from floorcare.ground.trade.equipment import (
+    MachinePlace,
+    Rate,
+    RateKind,
+    StockEntry,
+    StockMove,
+    Supply,
+)
 
 
 def test_a_machine_carries_its_places_and_outages(full):
@@ -23,8 +30,10 @@ def test_a_machine_is_in_one_place_at_a_time(full, place):
     finding = full.one()
     assert (finding.file, finding.row, finding.column) == ("machine_places.csv", 3, "from_on")
     assert finding.problem == "the machine is in two places at once; the other is row 2"
-    assert finding.mend == "end the earlier one the day before with to_on"
-    assert finding.weight == "stops"
+    assert finding.mend.startswith("end the earlier one the day before with to_on; until then")
+    assert finding.weight == "asks"
+    places = full.read().portfolio.machines[0].places
+    assert [(one.branch, one.to_on) for one in places] == [("NORTH", date(2025, 12, 31))]
 
 
 @pytest.mark.parametrize(
@@ -176,3 +185,47 @@ def test_what_is_given_twice_names_the_row_of_the_first(full, name, row, column)
     finding = full.one()
     assert (finding.file, finding.column) == (name, column)
     assert "given twice; the first stands in row 2" in finding.problem
+
+
+def test_supplies_are_bought_in_litres_or_pieces_and_gallons_become_litres(full):
+    full.write(
+        "supplies.csv",
+        "branch,material,pack,unit,lead_days,reserve\n"
+        "NORTH,protector,5,US gal,7,1\n"
+        "NORTH,densifier,5,pcs,,\n",
+    )
+    pads, protector = full.right().supplies
+    assert (protector.pack, protector.reserve, protector.unit) == (
+        pytest.approx(18.92705892, rel=1e-12),
+        pytest.approx(3.785411784, rel=1e-12),
+        "L",
+    )
+    assert pads == Supply(branch="NORTH", material="densifier", pack=5.0, unit="pieces")
+
+
+def test_a_supply_is_in_the_unit_its_stock_is_counted_in(full):
+    full.write("supplies.csv", "branch,material,pack,unit\nNORTH,protector,5,pieces\n")
+    finding = full.one()
+    assert (finding.file, finding.row, finding.column) == ("supplies.csv", 2, "unit")
+    assert finding.problem == "the branch counts this material in L"
+    assert finding.mend == "write L, or correct stock.csv"
+
+
+@pytest.mark.parametrize(
+    ("row", "column"),
+    [
+        ("NORD,protector,5,L,7,1", "branch"),
+        ("NORTH,protector,0,L,7,1", "pack"),
+        ("NORTH,protector,5,L,-7,1", "lead_days"),
+        ("NORTH,protector,5,L,7.5,1", "lead_days"),
+        ("NORTH,protector,5,L,7,-1", "reserve"),
+    ],
+)
+def test_a_supply_that_cannot_be_is_told(full, row, column):
+    full.write("supplies.csv", f"branch,material,pack,unit,lead_days,reserve\n{row}\n")
+    assert (full.one().file, full.one().column) == ("supplies.csv", column)
+
+
+def test_one_material_has_one_supply_at_a_branch(full):
+    full.add("supplies.csv", "NORTH,protector,20,7,5")
+    assert full.one().row == 3

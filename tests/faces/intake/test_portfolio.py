@@ -10,7 +10,7 @@ def test_every_list_stands_in_the_order_of_its_codes_whatever_the_order_of_rows(
         heading, *rows = path.read_text(encoding="utf-8").splitlines()
         path.write_text("\n".join((heading, *reversed(rows))) + "\n", encoding="utf-8")
     turned = full.right()
-    assert order(turned.workers, "code") == [("W-1",), ("W-2",)]
+    assert order(turned.workers, "code") == [("W-1",), ("W-2",), ("W-3",)]
     assert order(turned.crews, "code") == [("N-1",), ("N-2",)]
     assert order(turned.crews[0].members, "worker") == [("W-1",), ("W-2",)]
     assert order(turned.instruments, "code") == [("M-7",), ("M-8",)]

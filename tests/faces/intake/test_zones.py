@@ -214,7 +214,7 @@ def test_traffic_that_cannot_be_is_a_finding(folder, old, new, column):
 
 
 def test_a_site_without_zones_is_asked_about(folder):
-    folder.add("sites.csv", "COLLEGE,HARBOUR,College,NORTH,Europe/Berlin")
+    folder.add("sites.csv", "COLLEGE,HARBOUR,College,NORTH,Europe/Berlin,54.3,12.1")
     folder.add("access_windows.csv", "COLLEGE,Mo-Fr,22:00,06:00,")
     finding = folder.one()
     assert (finding.file, finding.row, finding.weight) == ("sites.csv", 3, "asks")

@@ -62,7 +62,7 @@ def test_a_good_week_breaks_nothing():
     [
         ({"at": 0, "shift": -5}, "outside the access of its night"),
         ({"at": 1, "shift": -1}, "begins before the crew can be there"),
-        ({"at": 1, "shift": 300}, "is back after the shift's end less its break"),
+        ({"at": 1, "shift": 300}, "is back later than its shift and the overtime allowed"),
         ({"at": 0, "ends_at": None}, "on site for other than 120 min"),
         ({"at": 0, "travel_minutes": 3}, "the drive to it is"),
         ({"at": 0, "machines": ()}, "does not take one machine of each kind"),
@@ -181,7 +181,7 @@ def test_a_crew_that_is_out_twice_at_once_is_found():
     twice = replace(fit, nights=(*fit.nights, replace(busy, on=MONDAY)))
     said = problems(week, twice)
     assert "crew A is out twice at once" in said
-    assert "another night than planned" not in said
+    assert "a night that is not the crew's" not in said
 
 
 def test_a_visit_on_another_night_is_found():
@@ -192,7 +192,7 @@ def test_a_visit_on_another_night_is_found():
     moved = replace(busy.stops[0], visit=replace(week.visits[0], night=MONDAY - timedelta(days=3)))
     wrong = replace(busy, stops=(moved,))
     answer = replace(fit, nights=tuple(wrong if n is busy else n for n in fit.nights))
-    assert "another night than planned" in problems(other, answer)
+    assert "a night that is not the crew's" in problems(other, answer)
 
 
 def test_an_unfitted_visit_without_reason_or_mend_is_found():

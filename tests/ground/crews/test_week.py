@@ -1,7 +1,7 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
-from floorcare.ground.crews.week import drive_minutes, fixed_start, minute_of, night_said
+from floorcare.ground.crews.week import fixed_start, minute_of, night_said
 from floorcare.ground.schedule.travel import UNKNOWN_MINUTES, travel_minutes
 from floorcare.ground.trade.visit import Commitment
 from tests.ground.crews.weeks import (
@@ -23,14 +23,14 @@ EVERY_DAY = frozenset(range(7))
 def test_between_two_sites_the_drive_is_reckoned_as_from_the_branch():
     week = a_week()
     north, south = week.books["NORTH"].site, week.books["SOUTH"].site
-    assert drive_minutes(week.branch, north) == travel_minutes(week.branch, north) == 11
-    assert drive_minutes(north, south) == drive_minutes(south, north) == 11
-    assert drive_minutes(north, replace(south, latitude=None)) == UNKNOWN_MINUTES
+    assert week.drive(week.branch, north) == travel_minutes(week.branch, north) == 11
+    assert week.drive(north, south) == week.drive(south, north) == 11
+    assert week.drive(north, replace(south, latitude=None)) == UNKNOWN_MINUTES
 
 
 def test_two_visits_of_one_site_need_no_drive_even_where_its_place_is_not_known():
     nowhere = replace(a_place().site, latitude=None)
-    assert drive_minutes(nowhere, nowhere) == 0
+    assert a_week().drive(nowhere, nowhere) == 0
 
 
 def test_only_an_agreed_hour_fixes_the_start():

@@ -1,7 +1,13 @@
-from datetime import date
+from datetime import date, timedelta
 
 from floorcare.findings import Reason
-from floorcare.ground.schedule.closings import surface_of, visit_closings
+from floorcare.ground.schedule.closings import (
+    attendances,
+    surface_of,
+    true_closings,
+    visit_closings,
+)
+from floorcare.ground.trade.assignment import Assignment
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Due, Visit, VisitLine
 from tests.builders import a_book, a_site_book, polished
@@ -60,3 +66,31 @@ def test_a_reopening_behind_the_spring_change_is_shown_an_hour_later_and_in_autu
 def test_a_zone_whose_care_has_ended_keeps_its_last_surface():
     book = a_book()
     assert surface_of(book, recoat_on(date(2099, 1, 1)), SURFACES) is SURFACES["polished_concrete"]
+
+
+def test_a_crew_of_the_week_comes_at_its_own_hour_and_for_its_part():
+    book, visit = a_site_book("NORTH", a_book()), recoat_on(date(2026, 3, 3))
+    (planned,) = attendances(visit, book.site)
+    assert planned.zones == frozenset()
+    crews = [
+        Assignment(
+            visit=uuid,
+            crew="N-1",
+            on=visit.night,
+            starts_at=planned.arrives_at + timedelta(hours=hours),
+            ends_at=planned.arrives_at + timedelta(hours=hours + 3),
+            part=part,
+            parts=2,
+            zones=zones,
+        )
+        for uuid, hours, part, zones in (
+            ("v", 2, 2, ("LANE",)),
+            ("v", 1, 1, ("ELSEWHERE",)),
+            ("other", 0, 1, ()),
+        )
+    ]
+    came = attendances(visit, book.site, crews)
+    assert [sorted(crew.zones) for crew in came] == [["ELSEWHERE"], ["LANE"]]
+    assert came[1].arrives_at == planned.arrives_at + timedelta(hours=2)
+    assert true_closings(visit, book, SURFACES, ("ELSEWHERE",)) == ()
+    assert true_closings(visit, book, SURFACES, ("LANE",)) == true_closings(visit, book, SURFACES)

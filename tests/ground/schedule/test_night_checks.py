@@ -4,6 +4,7 @@ import pytest
 
 from floorcare.ground.schedule.night_checks import (
     CrewLoad,
+    NightGround,
     asks,
     crew_findings,
     crew_loads,
@@ -14,8 +15,9 @@ from floorcare.ground.schedule.night_checks import (
     night_ground,
     stops,
 )
+from floorcare.ground.schedule.travel import UNKNOWN_MINUTES
 from floorcare.ground.trade.equipment import MachinePlace, OwnedMachine
-from floorcare.ground.trade.site import BranchSpan
+from floorcare.ground.trade.site import BranchSpan, Site, TravelLeg
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import VisitState
 from floorcare.ground.worktime.shut import ShutDay
@@ -231,6 +233,22 @@ def test_the_ground_of_a_night_leaves_out_other_branches_past_and_called_off_vis
     assert [b.site.code for b in ground.year.books] == ["NORTH"]
     assert [v.uuid for v in ground.year.standing] == ["v1"]
     assert ground.book(visits[0]).site.code == "NORTH"
+    assert ground.year.round_trip(visits_site(ground)) == 2 * UNKNOWN_MINUTES
+
+
+def test_a_night_is_checked_with_the_drives_as_they_were_typed() -> None:
+    leg = TravelLeg(branch=a_branch().code, leaves="", reaches="NORTH", minutes=45)
+    ground = night_ground(
+        a_branch(), (a_site_book(),), (), {"polished_concrete": polished()},
+        on=NIGHT, today=TODAY, legs=(leg,),
+    )  # fmt: skip
+    assert ground.year.round_trip(visits_site(ground)) == 90
+    year = replace(ground.year, standing=(a_visit(uuid="v2"),))
+    assert crew_loads(year)[NIGHT].proposed == 180 + 90
+
+
+def visits_site(ground: NightGround) -> Site:
+    return ground.year.books[0].site
 
 
 def test_findings_are_either_of_the_two_weights() -> None:

@@ -7,6 +7,8 @@ from floorcare.ground.schedule.sites_look import (
     nights_beside,
     surfaces_by_zone,
 )
+from floorcare.ground.schedule.travel import UNKNOWN_MINUTES, Travel
+from floorcare.ground.trade.site import TravelLeg
 from floorcare.ground.trade.visit import Agreement
 from tests.builders import DAY, TODAY, a_book, polished, read_down
 from tests.ground.schedule.settled_years import a_year, three_sites, visits_of_first_plan
@@ -62,6 +64,21 @@ def test_nights_known_from_a_look_are_not_made_again():
     found = nights_beside(year, look.nights)
     assert found["MID"].nights is mine
     assert found["SOUTH"] == site_nights(year, year.books[2])
+
+
+def test_a_typed_drive_each_way_leaves_less_of_the_shift():
+    year = a_year(*three_sites())
+    book = year.books[0]
+    code, branch = book.site.code, year.branch.code
+    legs = (
+        TravelLeg(branch=branch, leaves="", reaches=code, minutes=50),
+        TravelLeg(branch=branch, leaves=code, reaches="", minutes=45),
+    )
+    typed = replace(year, travel=Travel.of(branch, legs))
+    assert typed.round_trip(book.site) == 95
+    assert year.round_trip(book.site) == 2 * UNKNOWN_MINUTES
+    less = site_nights(year, book).visit_minutes - site_nights(typed, book).visit_minutes
+    assert less == 95 - 2 * UNKNOWN_MINUTES
 
 
 def test_what_stands_and_tonight_are_bound():

@@ -4,11 +4,15 @@ from math import pi
 import pytest
 
 from floorcare.ground.schedule.travel import (
+    BY_MAP,
     EARTH_RADIUS_KM,
+    SPEED_KM_PER_HOUR,
     UNKNOWN_MINUTES,
+    Travel,
     great_circle_km,
     travel_minutes,
 )
+from floorcare.ground.trade.site import TravelLeg
 from tests.builders import a_branch, a_site
 
 QUARTER_KM = EARTH_RADIUS_KM * pi / 2
@@ -58,3 +62,52 @@ def test_between_two_sites_the_same_rule_holds_both_ways():
     )
     assert travel_minutes(near, far) == travel_minutes(far, near) == 20
     assert travel_minutes(near, replace(far, longitude=None)) == UNKNOWN_MINUTES
+
+
+BRANCH = a_branch(latitude=0.0, longitude=0.0)
+NEAR = a_site("NEAR", latitude=0.1, longitude=0.0)
+FAR = a_site("FAR", latitude=0.2, longitude=0.0)
+NOWHERE = a_site("NOWHERE")
+
+
+def leg(leaves: str, reaches: str, minutes: int, **more: object) -> TravelLeg:
+    own = {"branch": BRANCH.code, **more}
+    return TravelLeg(leaves=leaves, reaches=reaches, minutes=minutes, **own)  # type: ignore[arg-type]
+
+
+def test_a_typed_drive_outranks_the_map_and_the_rest_is_the_maps() -> None:
+    travel = Travel.of(BRANCH.code, [leg("", "NEAR", 55, km=31.5)])
+    assert (travel.minutes(BRANCH, NEAR), travel.km(BRANCH, NEAR)) == (55, 31.5)
+    assert travel.minutes(BRANCH, FAR) == travel_minutes(BRANCH, FAR) == 39
+    assert travel.km(BRANCH, FAR) == pytest.approx(QUARTER_KM / 450 * 1.3, rel=1e-9)
+
+
+def test_a_drive_typed_one_way_only_is_taken_for_the_way_back() -> None:
+    one = Travel.of(BRANCH.code, [leg("", "NEAR", 55, km=31.5)])
+    assert (one.minutes(NEAR, BRANCH), one.km(NEAR, BRANCH)) == (55, 31.5)
+    both = Travel.of(BRANCH.code, [leg("", "NEAR", 55), leg("NEAR", "", 40)])
+    assert (both.minutes(BRANCH, NEAR), both.minutes(NEAR, BRANCH)) == (55, 40)
+
+
+def test_from_a_place_to_itself_is_no_drive_even_where_nobody_knows_the_place() -> None:
+    assert BY_MAP.minutes(NOWHERE, NOWHERE) == BY_MAP.minutes(BRANCH, BRANCH) == 0
+    assert BY_MAP.km(NOWHERE, NOWHERE) == 0.0
+
+
+def test_without_coordinates_minutes_are_assumed_and_kilometres_are_not() -> None:
+    assert BY_MAP.minutes(BRANCH, NOWHERE) == UNKNOWN_MINUTES
+    assert BY_MAP.km(BRANCH, NOWHERE) is None
+    typed = Travel.of(BRANCH.code, [leg("", "NOWHERE", 20)])
+    assert typed.minutes(NOWHERE, BRANCH) == 20
+
+
+def test_a_drive_typed_in_minutes_only_is_as_long_as_a_van_gets_in_them() -> None:
+    travel = Travel.of(BRANCH.code, [leg("", "NEAR", 20)])
+    assert travel.km(BRANCH, NEAR) == pytest.approx(SPEED_KM_PER_HOUR / 3)
+    assert travel.typed_km(BRANCH, NEAR) is None
+    assert Travel.of(BRANCH.code, [leg("", "NEAR", 0, km=2.0)]).typed_km(NEAR, BRANCH) == 2.0
+
+
+def test_drives_of_another_branch_are_not_ours() -> None:
+    travel = Travel.of(BRANCH.code, [leg("", "NEAR", 55, branch="ELSEWHERE")])
+    assert travel == BY_MAP

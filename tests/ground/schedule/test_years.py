@@ -6,7 +6,7 @@ import pytest
 from floorcare.ground.schedule.branch_year import LOOK_WEEKS, BranchYear, look_ahead, survey_branch
 from floorcare.ground.schedule.years import year_of
 from floorcare.ground.trade.equipment import Instrument
-from floorcare.ground.trade.site import BranchSpan
+from floorcare.ground.trade.site import BranchSpan, TravelLeg
 from floorcare.ground.trade.traffic import TrafficRow
 from floorcare.ground.trade.visit import VisitState
 from floorcare.ground.wear.books.meters import NO_METERS, Meters
@@ -99,3 +99,10 @@ def test_meters_and_the_site_s_year_reach_every_zone_of_the_year():
     asked = [f.problem for fleet, _, _ in look_ahead(year) for f in fleet.findings]
     assert any(problem.startswith("no calibration of meter M1 covers") for problem in asked)
     assert of_branch(book).meters == NO_METERS
+
+
+def test_a_year_drives_by_its_own_branchs_typed_drives():
+    mine = served_by(a_branch().code)
+    leg = TravelLeg(branch=a_branch().code, leaves="", reaches="NORTH", minutes=50)
+    other = replace(leg, branch="ELSEWHERE", minutes=5)
+    assert of_branch(mine, legs=(other, leg)).round_trips() == {"NORTH": 100}

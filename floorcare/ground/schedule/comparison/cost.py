@@ -8,10 +8,7 @@ import numpy as np
 
 from floorcare.ground.rules.case import ZoneCase
 from floorcare.ground.rules.cost import STANDARD_LITRE, branch_costs
-from floorcare.ground.schedule.travel import (
-    SPEED_KM_PER_HOUR,
-    travel_minutes,
-)
+from floorcare.ground.schedule.travel import BY_MAP, SPEED_KM_PER_HOUR, Travel
 from floorcare.ground.trade.equipment import Rate, RateKind
 from floorcare.ground.trade.routine import Routine
 from floorcare.ground.trade.site import Branch, Site
@@ -142,13 +139,21 @@ def _line(
     return float(minutes), money, litres, water
 
 
-def visit_costs(branch: Branch, site: Site, prices: Prices) -> VisitCosts:
-    """What a crew's visit to a site costs beside its lines: set-up, the drive there and back."""
-    one_way = travel_minutes(branch, site)
+def visit_costs(branch: Branch, site: Site, prices: Prices, travel: Travel = BY_MAP) -> VisitCosts:
+    """What a crew's visit to a site costs beside its lines: set-up, the drive there and back.
+
+    Kilometres are those a van makes in the minutes, except where a drive's own were typed.
+    """
+    out, back = travel.minutes(branch, site), travel.minutes(site, branch)
     return VisitCosts(
         setup_minutes=float(SETUP_MINUTES * branch.crew_size),
-        travel_minutes=float(2 * one_way * branch.crew_size),
-        travel_money=2.0 * one_way / 60.0 * SPEED_KM_PER_HOUR * prices.travel_km,
+        travel_minutes=float((out + back) * branch.crew_size),
+        travel_money=(_km(travel, branch, site) + _km(travel, site, branch)) * prices.travel_km,
         labour_minute=prices.labour_minute,
         currency=prices.currency,
     )
+
+
+def _km(travel: Travel, start: Branch | Site, end: Branch | Site) -> float:
+    typed = travel.typed_km(start, end)
+    return travel.minutes(start, end) / 60.0 * SPEED_KM_PER_HOUR if typed is None else typed

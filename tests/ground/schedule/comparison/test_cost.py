@@ -11,8 +11,9 @@ from floorcare.ground.schedule.comparison.cost import (
     visit_costs,
     work_costs,
 )
-from floorcare.ground.schedule.travel import UNKNOWN_MINUTES
+from floorcare.ground.schedule.travel import UNKNOWN_MINUTES, Travel
 from floorcare.ground.trade.equipment import Rate, RateKind
+from floorcare.ground.trade.site import TravelLeg
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.work.minutes import SETUP_MINUTES, line_minutes
 from floorcare.ground.work.quantities import quantities
@@ -103,3 +104,14 @@ def test_a_visit_costs_its_set_up_and_the_drive_of_the_whole_crew():
     assert costs.travel_minutes == 2 * 2 * UNKNOWN_MINUTES
     assert costs.travel_money == pytest.approx(45.0 * 0.5)  # an hour there and back at 45 km/h
     assert costs.currency == "USD"
+
+
+def test_a_typed_drive_costs_its_own_minutes_and_kilometres():
+    prices = prices_of(a_branch(), (rate(RateKind.TRAVEL_KM, "0.50"),), TODAY)
+    own = {"branch": a_branch().code, "leaves": "", "reaches": a_site().code}
+    travel = Travel.of(a_branch().code, [TravelLeg(minutes=40, km=52.0, **own)])
+    costs = visit_costs(a_branch(), a_site(), prices, travel)
+    assert costs.travel_minutes == 2 * 2 * 40
+    assert costs.travel_money == pytest.approx(2 * 52.0 * 0.5)
+    travel = Travel.of(a_branch().code, [TravelLeg(minutes=40, **own)])
+    assert visit_costs(a_branch(), a_site(), prices, travel).travel_money == pytest.approx(30.0)
