@@ -22,7 +22,7 @@ from floorcare.ground.schedule.gather import SiteNights, Stub
 from floorcare.ground.schedule.outlook import ZoneOutlook, zone_outlooks
 from floorcare.ground.schedule.place import crew_minutes
 from floorcare.ground.schedule.travel import BY_MAP, Travel
-from floorcare.ground.schedule.treated import as_treatments
+from floorcare.ground.schedule.treated import as_treatments, share_treated
 from floorcare.ground.schedule.zone_dues import (
     LOOK_BEYOND_DAYS,
     FreshLook,
@@ -32,7 +32,8 @@ from floorcare.ground.trade.book import SiteBook, ZoneBook
 from floorcare.ground.trade.people import CallReceived
 from floorcare.ground.trade.site import Branch, Site
 from floorcare.ground.trade.surface import Surface
-from floorcare.ground.trade.visit import Unplaced, Visit, needs_of
+from floorcare.ground.trade.treatment import WHOLE_ZONE_SHARE
+from floorcare.ground.trade.visit import Unplaced, Visit, VisitLine, needs_of
 from floorcare.ground.wear.books.meters import NO_METERS, Meters
 from floorcare.ground.wear.fleet import Fleet, fit_fleet
 from floorcare.ground.wear.pooled import Pooled
@@ -205,12 +206,23 @@ def bound_visits(year: BranchYear) -> tuple[Visit, ...]:
     return tuple(v for v in year.standing if v.stands or v.night <= year.today or is_given(year, v))
 
 
+def _is_part(book: SiteBook, line: VisitLine, on: date) -> bool:
+    """Whether a line treats only a part of its zone."""
+    zone = book.zone(line.zone)
+    span = zone.zone.span_about(on) if zone is not None else None
+    return share_treated(line.area_m2, span.area_m2 if span else None) < WHOLE_ZONE_SHARE
+
+
 def is_given(year: BranchYear, visit: Visit) -> bool:
-    """Whether a week gave a visit to a crew and its night still takes it: people were told."""
+    """Whether a week gave a visit to a crew and its night still takes it: people were told.
+
+    One night of a longer work is left to the plan, which keeps its nights together; it is put where
+    it stands as long as that can be.
+    """
     if not visit.crew:
         return False
     book = next((one for one in year.books if one.site.code == visit.site), None)
-    if book is None:
+    if book is None or any(_is_part(book, line, visit.night) for line in visit.lines):
         return False
     ends = visit.starts_minute + visit.minutes
     needs = needs_of(visit.lines)

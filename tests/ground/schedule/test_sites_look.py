@@ -3,6 +3,7 @@ from dataclasses import replace
 from floorcare.ground.schedule.branch_year import decide_branch, site_nights
 from floorcare.ground.schedule.sites_look import (
     bound_visits,
+    is_given,
     look_at_sites,
     nights_beside,
     surfaces_by_zone,
@@ -97,3 +98,17 @@ def test_a_zone_whose_care_is_over_has_no_surface_here():
     north, *_ = three_sites()
     year = a_year(replace(north, zones=(*north.zones, over)))
     assert surfaces_by_zone(year) == {north.site.code: {"LANE": polished()}}
+
+
+def test_what_a_week_gave_to_a_crew_is_bound_while_its_night_takes_all_of_it():
+    year = a_year(*three_sites())
+    first, *others = visits_of_first_plan(year)
+    given = replace(first, crew="A")
+    assert is_given(year, given)
+    assert bound_visits(replace(year, standing=(given, *others))) == (given,)
+    assert not is_given(year, first), "no crew was told"
+    assert not is_given(year, replace(given, starts_minute=given.starts_minute + 1440))
+    assert not is_given(year, replace(given, site="MOON"))
+    half = replace(given.lines[0], area_m2=1.0)
+    part = replace(given, lines=(half, *given.lines[1:]))
+    assert not is_given(year, part), "one night of several is the plan's to keep together"
