@@ -148,6 +148,7 @@ class WeekLists:
     sheets : visits by night, then start.
     as_of : the revision the lists were made from, in words ("plan of 26 February 2026").
     paper : "A4" or "Letter"; "" follows the units.
+    language : BCP 47 tag of the reader.
     """
 
     starts_on: date
@@ -159,6 +160,7 @@ class WeekLists:
     as_of: str = ""
     units: Units = "metric"
     paper: str = ""
+    language: str = "en"
 
     @property
     def nights(self) -> int:

@@ -44,6 +44,7 @@ from floorcare.services.week_sheet import (
     UnfittedNote,
     WeekSheet,
 )
+from floorcare.store.languages import ENGLISH, language_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +82,7 @@ def week_papers(desk: Desk) -> FittedWeek:
                 lists=_lists(desk, code),
                 calendar=_calendar(desk, code, name),
                 load_out=_load_out(desk, code),
+                languages=_languages(desk, code),
             )
             for code, name in sorted(crews)
             if code in going
@@ -257,6 +259,18 @@ def _lists(desk: Desk, crew: str) -> WeekLists:
         as_of=desk.as_of,
         units=desk.branch.units,
     )
+
+
+def _languages(desk: Desk, crew: str) -> tuple[str, ...]:
+    """Languages besides English that somebody of the crew reads first, as far as we have them."""
+    first = {
+        language_for(worker.languages[0])
+        for night in desk.nights
+        if night.crew == crew and night.stops
+        for worker in night.workers
+        if worker.languages
+    }
+    return tuple(sorted(first - {ENGLISH}))
 
 
 def _load_out(desk: Desk, crew: str) -> LoadOutSheet:

@@ -133,13 +133,17 @@ class WeekSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CrewPapers:
-    """What a crew takes into its week: its visit lists, its calendar and its load-outs."""
+    """What a crew takes into its week: its visit lists, its calendar and its load-outs.
+
+    languages : tags of the languages besides English that its workers read lists in.
+    """
 
     crew: str
     name: str
     lists: WeekLists
     calendar: CalendarSheet
     load_out: LoadOutSheet
+    languages: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

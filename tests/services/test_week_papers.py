@@ -7,7 +7,7 @@ from floorcare.ground.crews.assign import assign_week
 from floorcare.ground.crews.week_change import week_edit
 from floorcare.services.week_papers import Desk, week_papers
 from floorcare.store.surfaces import load_cautions
-from tests.ground.crews.weeks import TUESDAY, a_crew, a_visit, a_week
+from tests.ground.crews.weeks import TUESDAY, a_crew, a_visit, a_week, a_worker
 from tests.store.sample import NOW
 
 DAY = timedelta(days=1)
@@ -72,3 +72,10 @@ def test_what_no_crew_can_take_says_its_cause_and_the_nearest_change():
     (note,) = papers(a_week(a_visit(minutes=470))).sheet.unfitted
     assert note.cause
     assert note.nearest
+
+
+def test_a_crews_languages_are_those_its_workers_read_first():
+    workers = (a_worker("ann", languages=("de-AT", "en")), a_worker("ada", languages=("pl",)))
+    week = a_week(a_visit(), workers=workers, crews=(a_crew("A", "ann", "ada"),))
+    assert papers(week).crews[0].languages == ("de", "pl")
+    assert papers(a_week(a_visit())).crews[0].languages == ()

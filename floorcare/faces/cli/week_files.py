@@ -7,6 +7,8 @@ from pathlib import Path
 from floorcare.faces.cli.files import file_stem, put
 from floorcare.faces.documents.catalogue import LOAD_OUTS, VISIT_LISTS, WEEK_SHEETS
 from floorcare.faces.documents.load_out_pdf import write_load_out_pdf
+from floorcare.faces.documents.visit_list_html import write_visit_list_html
+from floorcare.faces.documents.visit_list_pdf import write_visit_list_pdf
 from floorcare.faces.feeds.write import write_calendar
 from floorcare.services.week_sheet import FittedWeek
 
@@ -32,6 +34,10 @@ def _written(week: FittedWeek, folder: Path, paper: str) -> Iterator[Path]:
             yield put(
                 folder / (stem + lists.suffix), lists.write(replace(papers.lists, paper=paper))
             )
+        for language in papers.languages:
+            view = replace(papers.lists, paper=paper, language=language)
+            yield put(folder / f"{stem}-{language}.pdf", write_visit_list_pdf(view))
+            yield put(folder / f"{stem}-{language}.html", write_visit_list_html(view))
         yield put(folder / f"{stem}.ics", write_calendar(papers.calendar))
         stem = file_stem("load-out", papers.crew, starts_on)
         yield put(folder / f"{stem}.pdf", write_load_out_pdf(papers.load_out, paper))

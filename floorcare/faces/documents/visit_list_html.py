@@ -7,4 +7,4 @@ from floorcare.services.sheets import WeekLists
 
 def write_visit_list_html(lists: WeekLists) -> bytes:
     """The lists as one self-contained HTML page without scripts."""
-    return page("visit_list.html", week=as_text(lists))
+    return page("visit_list.html", week=as_text(lists, lists.language))

@@ -13,6 +13,5 @@ def write_visit_list_pdf(lists: WeekLists, paper: str = "") -> bytes:
     lists : the week.
     paper : "A4" or "Letter"; left empty it follows the branch's units.
     """
-    return typeset(
-        "visit_list.typ", as_text(lists), paper=paper or lists.paper or paper_of(lists.units)
-    )
+    size = paper or lists.paper or paper_of(lists.units)
+    return typeset("visit_list.typ", as_text(lists, lists.language), paper=size)

@@ -1,5 +1,8 @@
 """A week's visit lists as plain words, laid out afterwards by the page and the printed list."""
 
+from collections.abc import Mapping
+from datetime import date, timedelta
+
 from floorcare.faces.documents import wording
 from floorcare.ground.trade.zone import spoken_name
 from floorcare.services.sheets import (
@@ -10,41 +13,53 @@ from floorcare.services.sheets import (
     VisitSheet,
     WeekLists,
 )
+from floorcare.store.languages import ENGLISH, Texts, load_texts, phrase_book
 
 Plain = dict[str, object]
 
 
-def answer(lists: WeekLists) -> str:
+def answer(lists: WeekLists, texts: Texts | None = None) -> str:
     """The week in one sentence.
 
     >>> from datetime import date
     >>> answer(WeekLists(starts_on=date(2026, 3, 2), contractor="C", branch="B"))
     'No visits this week.'
     """
+    texts = texts or load_texts()
     if lists.sheets:
-        visits = wording.count(len(lists.sheets), "visit")
-        nights = wording.count(lists.nights, "night")
-        parts = [f"{visits} on {nights} this week"]
-        parts.append(f"{wording.length(lists.person_minutes)} of work")
+        counts = {
+            "visits": texts.count("visit", len(lists.sheets)),
+            "nights": texts.count("night", lists.nights),
+        }
+        parts = [texts.say("list.some", **counts)]
+        parts.append(texts.say("list.work", length=wording.length(lists.person_minutes)))
     else:
-        parts = ["No visits this week"]
+        parts = [texts.say("list.none")]
     if lists.unplaced:
-        parts.append(f"{len(lists.unplaced):,} could not be placed")
+        parts.append(texts.say("list.unplaced", number=texts.number(len(lists.unplaced))))
     return "; ".join(parts) + "."
 
 
-def as_text(lists: WeekLists) -> Plain:
-    """Everything the lists say, as nested dicts, lists and strings."""
-    week = f"Week of {wording.day_words(lists.starts_on)}"
+def as_text(lists: WeekLists, language: str = ENGLISH) -> Plain:
+    """Everything the lists say, as nested dicts, lists and strings.
+
+    Parameters
+    ----------
+    language : BCP 47 tag of the reader. Reasons and access notes stay in English.
+    """
+    texts, book = load_texts(language), phrase_book(language)
+    day = texts.day(lists.starts_on)
     return {
-        "title": f"Visit lists, {lists.branch}: {week[0].lower()}{week[1:]}",
+        "language": texts.language,
+        "t": texts.by_code,
+        "title": texts.say("list.title", branch=lists.branch, day=day),
         "heading": wording.heading(lists.contractor, lists.branch),
         "branch": lists.branch,
-        "week": week,
-        "answer": wording.bound(answer(lists)),
-        "as_of": f"As of {lists.as_of}" if lists.as_of else "",
-        "precedence": wording.PRECEDENCE,
-        "visits": [_visit(sheet) for sheet in lists.sheets],
+        "week": texts.say("list.week", day=day),
+        "answer": wording.bound(answer(lists, texts)),
+        "as_of": texts.say("list.as_of", what=lists.as_of) if lists.as_of else "",
+        "precedence": texts.by_code["list.precedence"],
+        "visits": [_visit(sheet, texts, book) for sheet in lists.sheets],
         "routines": [
             {
                 "site": routine.site,
@@ -66,25 +81,31 @@ def as_text(lists: WeekLists) -> Plain:
     }
 
 
-def products(quantities: tuple[SheetQuantity, ...], units: Units) -> list[str]:
+def products(
+    quantities: tuple[SheetQuantity, ...], units: Units, book: Mapping[str, str] | None = None
+) -> list[str]:
     """Each product with its volume, coats, and whether the figure is an estimate."""
     words = []
     for quantity in quantities:
         volume = wording.volume_words(quantity.litres, units)
         coats = f" in {quantity.coats} coats" if quantity.coats > 1 else ""
         estimate = " (estimate: no product sheet entered)" if quantity.estimate else ""
-        words.append(f"{quantity.product} {volume}{coats}{estimate}")
+        name = (book or {}).get(quantity.product, quantity.product)
+        words.append(f"{name} {volume}{coats}{estimate}")
     return words
 
 
-def _visit(sheet: VisitSheet) -> Plain:
+def _visit(sheet: VisitSheet, texts: Texts, book: Mapping[str, str]) -> Plain:
     facts = (
-        ("Access", ". ".join(filter(None, (sheet.access_window, sheet.access_note)))),
-        ("Notice", sheet.notice),
-        ("Reopening", sheet.reopening),
+        (
+            texts.by_code["head.access"],
+            ". ".join(filter(None, (sheet.access_window, sheet.access_note))),
+        ),
+        (texts.by_code["head.notice"], sheet.notice),
+        (texts.by_code["head.reopening"], _reopening(sheet.reopening, texts)),
     )
-    starts = wording.clock(sheet.starts_minute, sheet.night)
-    ends = wording.clock(sheet.ends_minute, sheet.night)
+    starts = _clock(sheet.starts_minute, sheet.night, texts)
+    ends = _clock(sheet.ends_minute, sheet.night, texts)
     return {
         "uuid": sheet.uuid,
         "site": sheet.site,
@@ -92,62 +113,90 @@ def _visit(sheet: VisitSheet) -> Plain:
         "address": sheet.address,
         "customer": sheet.customer,
         "branch": sheet.branch,
-        "night": wording.day_words(sheet.night),
-        "night_short": wording.day_short(sheet.night),
+        "night": texts.day(sheet.night),
+        "night_short": texts.day(sheet.night, "short"),
         "starts": starts,
         "ends": ends,
-        "people": wording.count(sheet.people, "person", "people"),
+        "people": texts.count("person", sheet.people),
         "people_count": str(sheet.people),
         "zone_count": str(len({line.zone for line in sheet.zones})),
         "work": wording.length(sheet.person_minutes),
-        "state": sheet.state,
+        "work_in_all": texts.say("list.work", length=wording.length(sheet.person_minutes)),
+        "for_customer": texts.say("list.for_customer", customer=sheet.customer),
+        "on_site": _lowered(texts.by_code["head.on_site"]),
+        "leaves": _lowered(texts.by_code["head.leaves"]),
+        "used": texts.say("write.used", unit=wording.volume_unit(sheet.units)),
+        "state": ", ".join(book.get(part, part) for part in sheet.state.split(", ")),
         "stands": sheet.stands,
         "facts": [[name, text] for name, text in facts if text],
-        "lines": [_line(line, sheet) for line in sheet.zones],
+        "lines": [_line(line, sheet, texts, book) for line in sheet.zones],
         "readings": [
-            {"zone": place.zone, "station": place.station or "whole zone"}
+            {"zone": place.zone, "station": place.station or texts.by_code["list.whole_zone"]}
             for place in sheet.reading_places
         ],
-        "cautions": list(sheet.cautions),
+        "cautions": [book.get(caution, caution) for caution in sheet.cautions],
         "area_unit": wording.area_unit(sheet.units),
         "volume_unit": wording.volume_unit(sheet.units),
     }
 
 
-def _line(line: SheetLine, sheet: VisitSheet) -> Plain:
+def _line(line: SheetLine, sheet: VisitSheet, texts: Texts, book: Mapping[str, str]) -> Plain:
     return {
         "zone": line.zone,
         "name": spoken_name(line.area_name, line.zone_name),
-        "work": line.work,
+        "work": book.get(line.work, line.work),
         "area": wording.area_words(line.area_m2, sheet.units),
-        "part": _part(line, sheet),
+        "part": _part(line, sheet, texts),
         "minutes": wording.length(line.person_minutes),
         "reason": wording.bound(line.reason_inside),
-        "closes": wording.clock(line.closes_minute, sheet.night),
-        "starts": wording.clock(line.starts_minute, sheet.night),
-        "ends": wording.clock(line.ends_minute, sheet.night),
-        "reopens": wording.clock(line.reopens_minute, sheet.night),
-        "steps": [_step(step) for step in line.steps],
-        "products": products(line.quantities, sheet.units),
+        "closes": _clock(line.closes_minute, sheet.night, texts),
+        "starts": _clock(line.starts_minute, sheet.night, texts),
+        "ends": _clock(line.ends_minute, sheet.night, texts),
+        "reopens": _clock(line.reopens_minute, sheet.night, texts),
+        "steps": [_step(step, texts, book) for step in line.steps],
+        "products": products(line.quantities, sheet.units, book),
     }
 
 
-def _part(line: SheetLine, sheet: VisitSheet) -> str:
+def _part(line: SheetLine, sheet: VisitSheet, texts: Texts) -> str:
     """What part of its zone a line treats, "" where it is all of it."""
     if line.area_m2 is None or line.zone_m2 is None or line.area_m2 >= 0.9 * line.zone_m2:
         return ""
     whole = wording.area_words(line.zone_m2, sheet.units)
-    return f"Part of the zone: {wording.area_words(line.area_m2, sheet.units)} of {whole}."
+    return texts.say("list.part", area=wording.area_words(line.area_m2, sheet.units), whole=whole)
 
 
-def _step(step: SheetStep) -> Plain:
+def _step(step: SheetStep, texts: Texts, book: Mapping[str, str]) -> Plain:
     minutes = wording.length(step.minutes) if step.minutes else ""
-    wait = f"then wait {wording.length(step.wait_minutes)}" if step.wait_minutes else ""
+    wait = ""
+    if step.wait_minutes:
+        wait = texts.say("list.wait", length=wording.length(step.wait_minutes))
     return {
-        "name": step.name,
-        "machine": step.machine,
-        "tool": step.tool,
-        "product": step.product,
+        "name": book.get(step.name, step.name),
+        "machine": book.get(step.machine, step.machine),
+        "tool": book.get(step.tool, step.tool),
+        "product": book.get(step.product, step.product),
         "minutes": minutes,
         "wait": wait,
     }
+
+
+def _clock(minute: int | None, night: date, texts: Texts) -> str:
+    """A minute of the night; past midnight with its own weekday in the reader's language."""
+    said = wording.clock(minute, night)
+    if minute is None or minute < wording.MINUTES_OF_DAY:
+        return said
+    day = night + timedelta(days=minute // wording.MINUTES_OF_DAY)
+    return f"{texts.weekday(day, short=True)}\N{NO-BREAK SPACE}{said[-5:]}"
+
+
+def _reopening(said: str, texts: Texts) -> str:
+    """When a zone reopens, in the reader's language: our own sentences are known by heart."""
+    english = load_texts()
+    for code in ("visit.reopening", "visit.tested"):
+        said = said.replace(english.by_code[code], texts.by_code[code])
+    return said
+
+
+def _lowered(word: str) -> str:
+    return f"{word[0].lower()}{word[1:]}"

@@ -1,9 +1,15 @@
 import dataclasses
+from dataclasses import replace
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 
+from floorcare.faces.documents.visit_list_html import write_visit_list_html
+from floorcare.faces.documents.visit_list_pdf import write_visit_list_pdf
 from floorcare.faces.documents.visit_list_text import answer, as_text, products
 from floorcare.services.sheets import SheetQuantity
+from floorcare.store.languages import load_texts
 from tests.golden.sheets import WEEK
 
 
@@ -41,3 +47,19 @@ def test_a_visit_counts_each_zone_once():
     twice = dataclasses.replace(WEEK.sheets[1], zones=WEEK.sheets[1].zones[:1] * 2)
     (visit,) = as_text(dataclasses.replace(WEEK, sheets=(twice,)))["visits"]
     assert visit["zone_count"] == "1"
+
+
+@pytest.mark.parametrize("language", ["de", "es", "pl"])
+def test_a_list_is_written_in_the_readers_language(language):
+    texts = load_texts(language)
+    plain = as_text(WEEK, language)
+    assert plain["language"] == language
+    assert plain["week"] == texts.say("list.week", day=texts.day(WEEK.starts_on))
+    page = write_visit_list_html(replace(WEEK, language=language)).decode()
+    assert f'<html lang="{language}">' in page
+    for code in ("head.reopens", "write.signature", "head.cautions"):
+        assert texts.by_code[code] in page
+    assert ">Reopens<" not in page
+    pdf = PdfReader(BytesIO(write_visit_list_pdf(replace(WEEK, language=language))))
+    words = " ".join(p.extract_text() for p in pdf.pages)
+    assert texts.by_code["head.closes"] in words
