@@ -1,6 +1,7 @@
 """A week's visit lists as plain words, laid out afterwards by the page and the printed list."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Callable, Mapping
 from datetime import date, timedelta
 
 from floorcare.faces.documents import wording
@@ -16,6 +17,7 @@ from floorcare.services.sheets import (
 from floorcare.store.languages import ENGLISH, Texts, load_texts, phrase_book
 
 Plain = dict[str, object]
+_DILUTED = re.compile(r"(.*), 1 part to (\d+) of water")
 
 
 def answer(lists: WeekLists, texts: Texts | None = None) -> str:
@@ -82,7 +84,9 @@ def as_text(lists: WeekLists, language: str = ENGLISH) -> Plain:
 
 
 def products(
-    quantities: tuple[SheetQuantity, ...], units: Units, book: Mapping[str, str] | None = None
+    quantities: tuple[SheetQuantity, ...],
+    units: Units,
+    named: Callable[[str], str] = str,
 ) -> list[str]:
     """Each product with its volume, coats, and whether the figure is an estimate."""
     words = []
@@ -90,7 +94,7 @@ def products(
         volume = wording.volume_words(quantity.litres, units)
         coats = f" in {quantity.coats} coats" if quantity.coats > 1 else ""
         estimate = " (estimate: no product sheet entered)" if quantity.estimate else ""
-        name = (book or {}).get(quantity.product, quantity.product)
+        name = named(quantity.product)
         words.append(f"{name} {volume}{coats}{estimate}")
     return words
 
@@ -154,7 +158,9 @@ def _line(line: SheetLine, sheet: VisitSheet, texts: Texts, book: Mapping[str, s
         "ends": _clock(line.ends_minute, sheet.night, texts),
         "reopens": _clock(line.reopens_minute, sheet.night, texts),
         "steps": [_step(step, texts, book) for step in line.steps],
-        "products": products(line.quantities, sheet.units, book),
+        "products": products(
+            line.quantities, sheet.units, lambda name: _product(name, texts, book)
+        ),
     }
 
 
@@ -175,7 +181,7 @@ def _step(step: SheetStep, texts: Texts, book: Mapping[str, str]) -> Plain:
         "name": book.get(step.name, step.name),
         "machine": book.get(step.machine, step.machine),
         "tool": book.get(step.tool, step.tool),
-        "product": book.get(step.product, step.product),
+        "product": _product(step.product, texts, book),
         "minutes": minutes,
         "wait": wait,
     }
@@ -200,3 +206,12 @@ def _reopening(said: str, texts: Texts) -> str:
 
 def _lowered(word: str) -> str:
     return f"{word[0].lower()}{word[1:]}"
+
+
+def _product(name: str, texts: Texts, book: Mapping[str, str]) -> str:
+    """A product with its dilution, both in the reader's language."""
+    found = _DILUTED.fullmatch(name)
+    if found is None or not book:
+        return book.get(name, name)
+    bare, parts = found.groups()
+    return f"{book.get(bare, bare)}, {texts.say('list.diluted', parts=parts)}"
