@@ -60,7 +60,7 @@ def as_text(sheet: WeekSheet) -> Plain:
                 "what": f"{note.site_name}, {wording.day_short(note.night)}",
                 "works": "; ".join(note.works),
                 "why": wording.bound(note.why.rstrip(".")),
-                "mend": wording.bound(note.mend.rstrip(".")),
+                "mend": wording.bound((note.nearest or note.mend).rstrip(".")),
             }
             for number, note in enumerate(sheet.unfitted, start=1)
         ],
@@ -161,20 +161,31 @@ def _pieces(night: CrewNightSheet) -> Iterator[_Piece]:
     for at, stop in enumerate(night.stops):
         starts = max(now, stop.starts_minute)
         if starts > now:
-            yield now, starts, _drive(now, starts, stop.travel_minutes, sets_out=not at)
+            rests = _break_between(night, now, starts)
+            yield now, starts, _drive(now, starts, stop.travel_minutes, rests, sets_out=not at)
         now = max(starts + 1, stop.ends_minute)
         yield starts, now, _visit(stop)
     home = max(now, night.home_minute)
     if home > now:
-        yield now, home, _drive(now, home, home - now, sets_out=False)
-    yield home, home, {"kind": "home", "time": _clock(night.home_minute), "said": "back"}
+        yield now, home, _drive(now, home, home - now, 0, sets_out=False)
+    over = f", {night.overtime_minutes} min over" if night.overtime_minutes else ""
+    said = wording.bound(f"back{over}")
+    yield home, home, {"kind": "home", "time": _clock(night.home_minute), "said": said}
 
 
-def _drive(now: int, until: int, travel: int, *, sets_out: bool) -> Plain:
-    waits = until - now - travel
+def _break_between(night: CrewNightSheet, now: int, until: int) -> int:
+    """Minutes of the break where it lies between two visits."""
+    at = night.break_minute
+    return night.break_minutes if at is not None and now <= at < until else 0
+
+
+def _drive(now: int, until: int, travel: int, rests: int, *, sets_out: bool) -> Plain:
+    waits = until - now - travel - rests
     words = ["sets out"] if sets_out else []
     if travel:
         words.append(f"{travel} min drive")
+    if rests:
+        words.append(f"break of {rests} min")
     if waits > 0 and not sets_out:
         words.append(f"{wording.length(waits)} to spare")
     return {
@@ -186,6 +197,12 @@ def _drive(now: int, until: int, travel: int, *, sets_out: bool) -> Plain:
 
 def _visit(stop: StopSheet) -> Plain:
     asides = [stop.state]
+    if stop.part:
+        asides.append(stop.part)
+    if stop.held:
+        asides.append("held with this crew")
+    if stop.moved_from is not None:
+        asides.append(f"planned on {wording.day_short(stop.moved_from)}")
     if stop.stands and stop.planned_minute != stop.starts_minute:
         asides.append(f"planned {_clock(stop.planned_minute)}")
     if stop.site_clock:

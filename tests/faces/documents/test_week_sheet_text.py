@@ -115,3 +115,27 @@ def test_an_empty_week_says_only_that():
     words = as_text(replace(WEEK_SHEET, placed=0, nights=(), unfitted=(), notes=(), crews=()))
     assert words["answer"] == "No visits this week."
     assert (words["quiet"], words["unfitted"]) == ("", [])
+
+
+def test_a_break_between_two_visits_overtime_parts_and_moves_are_said():
+    first = replace(stop("MARKET", "Market", MONDAY, 1320, 1380), part="crew 1 of 2", held=True)
+    second = replace(stop("CLINIC", "Clinic", MONDAY, 1440, 1500), moved_from=MONDAY)
+    night = replace(
+        out("L", MONDAY, first, second, leaves=1300, home=1520),
+        break_minute=1380,
+        break_minutes=30,
+        overtime_minutes=20,
+    )
+    (shown,) = nights(replace(WEEK_SHEET, nights=(night,), unfitted=()))
+    said = " | ".join(cell.get("said", "") or cell.get("aside", "") for cell in shown["cells"])
+    said = said.replace("\N{NO-BREAK SPACE}", " ")
+    assert "break of 30 min" in said
+    assert "back, 20 min over" in said
+    assert "crew 1 of 2; held with this crew" in said
+    assert "planned on Mon 2 Mar" in said
+
+
+def test_a_footnote_names_the_nearest_change_where_there_is_one():
+    note = replace(WEEK_SHEET.unfitted[0], nearest="20 min more shift for Larch.")
+    (told,) = as_text(replace(WEEK_SHEET, unfitted=(note,)))["unfitted"]
+    assert told["mend"].replace("\N{NO-BREAK SPACE}", " ") == "20 min more shift for Larch"
