@@ -15,6 +15,7 @@ from floorcare.services.sheets import (
     WeekLists,
 )
 from floorcare.store.languages import ENGLISH, Texts, load_texts, phrase_book
+from floorcare.store.respoken import respoken, state_respoken
 
 Plain = dict[str, object]
 _DILUTED = re.compile(r"(.*), 1 part to (\d+) of water")
@@ -59,7 +60,7 @@ def as_text(lists: WeekLists, language: str = ENGLISH) -> Plain:
         "branch": lists.branch,
         "week": texts.say("list.week", day=day),
         "answer": wording.bound(answer(lists, texts)),
-        "as_of": texts.say("list.as_of", what=lists.as_of) if lists.as_of else "",
+        "as_of": texts.say("list.as_of", what=respoken(lists.as_of, texts)) if lists.as_of else "",
         "precedence": texts.by_code["list.precedence"],
         "visits": [_visit(sheet, texts, book) for sheet in lists.sheets],
         "routines": [
@@ -87,13 +88,15 @@ def products(
     quantities: tuple[SheetQuantity, ...],
     units: Units,
     named: Callable[[str], str] = str,
+    texts: Texts | None = None,
 ) -> list[str]:
     """Each product with its volume, coats, and whether the figure is an estimate."""
+    texts = texts or load_texts()
     words = []
     for quantity in quantities:
         volume = wording.volume_words(quantity.litres, units)
-        coats = f" in {quantity.coats} coats" if quantity.coats > 1 else ""
-        estimate = " (estimate: no product sheet entered)" if quantity.estimate else ""
+        coats = _coats(quantity.coats, texts)
+        estimate = f" ({texts.by_code['list.estimate']})" if quantity.estimate else ""
         name = named(quantity.product)
         words.append(f"{name} {volume}{coats}{estimate}")
     return words
@@ -105,8 +108,8 @@ def _visit(sheet: VisitSheet, texts: Texts, book: Mapping[str, str]) -> Plain:
             texts.by_code["head.access"],
             ". ".join(filter(None, (sheet.access_window, sheet.access_note))),
         ),
-        (texts.by_code["head.notice"], sheet.notice),
-        (texts.by_code["head.reopening"], _reopening(sheet.reopening, texts)),
+        (texts.by_code["head.notice"], respoken(sheet.notice, texts)),
+        (texts.by_code["head.reopening"], respoken(sheet.reopening, texts)),
     )
     starts = _clock(sheet.starts_minute, sheet.night, texts)
     ends = _clock(sheet.ends_minute, sheet.night, texts)
@@ -130,7 +133,7 @@ def _visit(sheet: VisitSheet, texts: Texts, book: Mapping[str, str]) -> Plain:
         "on_site": _lowered(texts.by_code["head.on_site"]),
         "leaves": _lowered(texts.by_code["head.leaves"]),
         "used": texts.say("write.used", unit=wording.volume_unit(sheet.units)),
-        "state": ", ".join(book.get(part, part) for part in sheet.state.split(", ")),
+        "state": state_respoken(sheet.state, texts),
         "stands": sheet.stands,
         "facts": [[name, text] for name, text in facts if text],
         "lines": [_line(line, sheet, texts, book) for line in sheet.zones],
@@ -159,7 +162,7 @@ def _line(line: SheetLine, sheet: VisitSheet, texts: Texts, book: Mapping[str, s
         "reopens": _clock(line.reopens_minute, sheet.night, texts),
         "steps": [_step(step, texts, book) for step in line.steps],
         "products": products(
-            line.quantities, sheet.units, lambda name: _product(name, texts, book)
+            line.quantities, sheet.units, lambda name: _product(name, texts, book), texts
         ),
     }
 
@@ -196,16 +199,17 @@ def _clock(minute: int | None, night: date, texts: Texts) -> str:
     return f"{texts.weekday(day, short=True)}\N{NO-BREAK SPACE}{said[-5:]}"
 
 
-def _reopening(said: str, texts: Texts) -> str:
-    """When a zone reopens, in the reader's language: our own sentences are known by heart."""
-    english = load_texts()
-    for code in ("visit.reopening", "visit.tested"):
-        said = said.replace(english.by_code[code], texts.by_code[code])
-    return said
-
-
 def _lowered(word: str) -> str:
     return f"{word[0].lower()}{word[1:]}"
+
+
+def _coats(number: int, texts: Texts) -> str:
+    """How often a product is laid, "" where once."""
+    if number < 2:
+        return ""
+    if texts.language == ENGLISH:
+        return f" in {number} coats"
+    return f", {texts.say('list.times', number=number)}"
 
 
 def _product(name: str, texts: Texts, book: Mapping[str, str]) -> str:
