@@ -106,7 +106,7 @@ def _visit(sheet: VisitSheet, texts: Texts, book: Mapping[str, str]) -> Plain:
     facts = (
         (
             texts.by_code["head.access"],
-            ". ".join(filter(None, (sheet.access_window, sheet.access_note))),
+            respoken(". ".join(filter(None, (sheet.access_window, sheet.access_note))), texts),
         ),
         (texts.by_code["head.notice"], respoken(sheet.notice, texts)),
         (texts.by_code["head.reopening"], respoken(sheet.reopening, texts)),

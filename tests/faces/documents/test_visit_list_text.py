@@ -60,6 +60,9 @@ def test_a_list_is_written_in_the_readers_language(language):
     for code in ("head.reopens", "write.signature", "head.cautions"):
         assert texts.by_code[code] in page
     assert ">Reopens<" not in page
+    opened = replace(WEEK.sheets[0], access_window="18:30 to 01:00, permits wet", notice="")
+    (shown,) = as_text(replace(WEEK, sheets=(opened,)), language)["visits"]
+    assert texts.by_code["permit.wet"] in shown["facts"][0][1]
     pdf = PdfReader(BytesIO(write_visit_list_pdf(replace(WEEK, language=language))))
     words = " ".join(p.extract_text() for p in pdf.pages)
     assert texts.by_code["head.closes"] in words
