@@ -3,16 +3,19 @@ overrun; what else has to move is shown, and kept only where that is asked."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
+from typing import TypeVar
 
 from floorcare.errors import NotAllowed, NotKnown
 from floorcare.ground.crews.pin import held_with_crew, pinned, why_not_placed
+from floorcare.ground.crews.roster import crew_codes
 from floorcare.ground.crews.week import BranchWeek, WeekFit
 from floorcare.ground.trade.answer import Manner, Said
 from floorcare.ground.trade.book import Portfolio
 from floorcare.ground.trade.crew import Absence
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Visit
+from floorcare.ground.worktime.window import week_of
 from floorcare.services.week_ground import (
     Twist,
     WeekAsked,
@@ -28,6 +31,7 @@ from floorcare.store.visit_edits import VisitEdit
 
 MOST_OVERRUN = 720
 """Minutes a visit may run over."""
+_One = TypeVar("_One")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,8 +73,9 @@ def give_visit(
     night = to or visit.night
     read = _read_for(store, surfaces, asked, visit, night)
     week = read.weeks[0]
-    if crew and not _knows(week, crew):
-        raise NotKnown(f'Branch {week.branch.code} has no crew "{crew}"; there are {_crews(week)}.')
+    if crew and crew not in crew_codes(week):
+        there = ", ".join(crew_codes(week))
+        raise NotKnown(f'Branch {week.branch.code} has no crew "{crew}"; there are {there}.')
     changed = pinned(week, visit, crew=crew, night=night)
     fit = fit_weeks([changed], asked)[0]
     why = why_not_placed(fit, visit)
@@ -134,19 +139,15 @@ def note_absence(
     """
     with store.work() as work:
         known = {one.code: one for one in work.workers()}
-    if worker not in known:
-        raise NotKnown(f'There is no worker "{worker}"; there are {", ".join(sorted(known))}.')
-    away = replace(
-        known[worker],
-        absences=(*known[worker].absences, Absence(from_on=first, to_on=last, why=why)),
-    )
+    one = _known("worker", worker, known)
+    away = replace(one, absences=(*one.absences, Absence(from_on=first, to_on=last, why=why)))
 
     def twist(week: BranchWeek) -> BranchWeek:
         return replace(week, workers=tuple(away if w.code == worker else w for w in week.workers))
 
     read = read_weeks(store, surfaces, replace(asked, branch=away.branch))
     # only the new row: what the folder knows of the worker stays the folder's
-    new = replace(known[worker], qualifications=(), absences=(away.absences[-1],))
+    new = replace(one, qualifications=(), absences=away.absences[-1:])
     note = Portfolio(workers=(new,))
     return _twisted(store, read, twist, asked, cautions, note=note)
 
@@ -169,9 +170,8 @@ def note_outage(
     """
     with store.work() as work:
         known = {one.code: one for one in work.machines()}
-    if machine not in known:
-        raise NotKnown(f'There is no machine "{machine}"; there are {", ".join(sorted(known))}.')
-    down = replace(known[machine], out_of_order=(*known[machine].out_of_order, (first, last)))
+    one = _known("machine", machine, known)
+    down = replace(one, out_of_order=(*one.out_of_order, (first, last)))
 
     def twist(week: BranchWeek) -> BranchWeek:
         return replace(
@@ -179,7 +179,7 @@ def note_outage(
         )
 
     read = read_weeks(store, surfaces, asked)
-    new = replace(known[machine], places=(), out_of_order=((first, last),))
+    new = replace(one, places=(), out_of_order=down.out_of_order[-1:])
     return _twisted(store, read, twist, asked, cautions, note=Portfolio(machines=(new,)))
 
 
@@ -245,8 +245,8 @@ def _read_for(
     ------
     NotAllowed : no branch serves it, or the visit lies in another week.
     """
-    starts_on = night - timedelta(days=night.weekday())
-    if visit.night - timedelta(days=visit.night.weekday()) != starts_on:
+    starts_on = week_of(night)
+    if week_of(visit.night) != starts_on:
         raise NotAllowed(
             f"{visit.site} stands on {visit.night}, in another week: move it there first with "
             f"floorcare visits move."
@@ -259,17 +259,16 @@ def _read_for(
     return read_weeks(store, surfaces, replace(asked, starts_on=starts_on, branch=branch))
 
 
-def _knows(week: BranchWeek, crew: str) -> bool:
-    return crew in _codes(week)
+def _known(kind: str, code: str, known: Mapping[str, _One]) -> _One:
+    """The worker or machine of this code.
 
-
-def _codes(week: BranchWeek) -> list[str]:
-    named = [crew.code for crew in week.own_crews]
-    return named or [f"{week.branch.code}-{n}" for n in range(1, week.branch.crews + 1)]
-
-
-def _crews(week: BranchWeek) -> str:
-    return ", ".join(_codes(week))
+    Raises
+    ------
+    NotKnown : there is none.
+    """
+    if code not in known:
+        raise NotKnown(f'There is no {kind} "{code}"; there are {", ".join(sorted(known))}.')
+    return known[code]
 
 
 def _where(crew: str, night: date) -> str:

@@ -15,11 +15,6 @@ from floorcare.services.visit_sheets import branches_asked, visit_sheet, visits_
 from floorcare.store.open import Store
 
 
-def week_of(day: date) -> date:
-    """The Monday of a day's week."""
-    return day - timedelta(days=day.weekday())
-
-
 def list_week(
     store: Store,
     surfaces: Mapping[str, Surface],

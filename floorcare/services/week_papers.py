@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from floorcare.ground.crews.load_out import LoadOut, branch_load_out, load_out_of
+from floorcare.ground.crews.load_out import BranchLoadOut, LoadOut, branch_load_out
 from floorcare.ground.crews.week import (
     BranchWeek,
     CrewNight,
@@ -70,18 +70,19 @@ class Desk:
 def week_papers(desk: Desk) -> FittedWeek:
     """The timetable of a branch's week and the papers of every crew with a visit."""
     crews = dict.fromkeys((night.crew, night.name) for night in desk.nights)
-    going = {night.crew for night in desk.nights if night.stops}
+    load = branch_load_out(desk.week, desk.nights, supplies=desk.supplies)
+    going = {night.crew for night in load.nights}
     return FittedWeek(
         sheet=_week_sheet(desk, sorted(crews)),
         findings=desk.fit.findings,
-        load_out=_branch_load_out(desk),
+        load_out=_load_out(desk, load.nights, week=load),
         crews=tuple(
             CrewPapers(
                 crew=code,
                 name=name,
                 lists=_lists(desk, code),
                 calendar=_calendar(desk, code, name),
-                load_out=_load_out(desk, code),
+                load_out=_load_out(desk, tuple(n for n in load.nights if n.crew == code)),
                 languages=_languages(desk, code),
             )
             for code, name in sorted(crews)
@@ -273,26 +274,11 @@ def _languages(desk: Desk, crew: str) -> tuple[str, ...]:
     return tuple(sorted(first - {ENGLISH}))
 
 
-def _load_out(desk: Desk, crew: str) -> LoadOutSheet:
-    """What goes in one crew's van, night by night."""
-    mine = tuple(_night_load(desk, n) for n in desk.nights if n.crew == crew and n.stops)
-    return load_out_sheet(desk.branch, desk.week.starts_on, mine, as_of=desk.as_of)
-
-
-def _branch_load_out(desk: Desk) -> LoadOutSheet:
-    """What the branch's vans take over the week, by night and summed."""
-    out = tuple(night for night in desk.nights if night.stops)
-    return load_out_sheet(
-        desk.branch,
-        desk.week.starts_on,
-        tuple(_night_load(desk, night) for night in out),
-        week=branch_load_out(desk.week, out, supplies=desk.supplies),
-        as_of=desk.as_of,
-    )
-
-
-def _night_load(desk: Desk, night: CrewNight) -> LoadOut:
-    return load_out_of(desk.week, night, supplies=desk.supplies)
+def _load_out(
+    desk: Desk, nights: tuple[LoadOut, ...], *, week: BranchLoadOut | None = None
+) -> LoadOutSheet:
+    """What goes in the vans, night by night; the branch's also summed over the week."""
+    return load_out_sheet(desk.branch, desk.week.starts_on, nights, week=week, as_of=desk.as_of)
 
 
 def _crew_said(nights: Sequence[CrewNight]) -> str:

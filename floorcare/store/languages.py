@@ -15,6 +15,7 @@ from string import Formatter
 from typing import Any
 
 from floorcare.errors import NotUnderstood
+from floorcare.ground.worktime.window import WEEKDAY_NAMES
 from floorcare.store.surface_sheet import Sheet
 from floorcare.store.surfaces import load_cautions
 
@@ -27,11 +28,11 @@ _SURFACE_PARTS = (
     ("materials", "product"),
 )
 ENGLISH = "en"
-_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-_MONTHS = (
+MONTHS = (
     *("january", "february", "march", "april", "may", "june", "july"),
     *("august", "september", "october", "november", "december"),
 )
+"""Last words of the codes of the months, January first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +79,8 @@ class Texts:
 
     def weekday(self, day: date, *, short: bool = False) -> str:
         """The day's weekday."""
-        return self.by_code[f"weekday{'_short' if short else ''}.{_WEEKDAYS[day.weekday()]}"]
+        name = WEEKDAY_NAMES[day.weekday()].lower()
+        return self.by_code[f"weekday{'_short' if short else ''}.{name}"]
 
     def day(self, day: date, form: str = "in_full") -> str:
         """The day as "in_full", "short" for a column, or "plain" without its weekday."""
@@ -87,7 +89,7 @@ class Texts:
             f"date.{form}",
             weekday=self.weekday(day, short=short),
             day=day.day,
-            month=self.by_code[f"month{'_short' if short else ''}.{_MONTHS[day.month - 1]}"],
+            month=self.by_code[f"month{'_short' if short else ''}.{MONTHS[day.month - 1]}"],
             year=day.year,
         )
 
@@ -96,6 +98,7 @@ PHRASES = ("work.", "state.", "caution.", "surface.")
 """Codes whose English stands in sheets as a whole and can be looked up by it."""
 
 
+@cache
 def phrase_book(tag: str) -> Mapping[str, str]:
     """What a reader of this language reads for an English name, step or caution.
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from datetime import date
 from functools import cache, partial
 
-from floorcare.store.languages import ENGLISH, Texts, fields_of, load_texts, phrase_book
+from floorcare.store.languages import ENGLISH, MONTHS, Texts, fields_of, load_texts, phrase_book
 
 SENTENCES = (
     "visit.window",
@@ -22,16 +22,6 @@ SENTENCES = (
     "list.no_plan",
 )
 """Codes of the sentences a sheet may hold."""
-MONTHS = {
-    name: number
-    for number, name in enumerate(
-        (
-            *("January", "February", "March", "April", "May", "June", "July"),
-            *("August", "September", "October", "November", "December"),
-        ),
-        start=1,
-    )
-}
 _DAY = re.compile(r"(\d{1,2}) ([A-Z][a-z]+) (\d{4})")
 
 
@@ -68,9 +58,16 @@ def _field(name: str, text: str, texts: Texts) -> str:
 
 def _day(text: str) -> date | None:
     found = _DAY.fullmatch(text)
-    if found is None or found[2] not in MONTHS:
+    month = _months().get(found[2]) if found is not None else None
+    if found is None or month is None:
         return None
-    return date(int(found[3]), MONTHS[found[2]], int(found[1]))
+    return date(int(found[3]), month, int(found[1]))
+
+
+@cache
+def _months() -> Mapping[str, int]:
+    names = load_texts(ENGLISH).part("month")
+    return {names[code]: number for number, code in enumerate(MONTHS, start=1)}
 
 
 @cache
@@ -95,13 +92,13 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
 
 def _shape(field: str) -> str:
     """What a field of a sentence looks like."""
+    permit = "|".join(re.escape(english) for english in _permits().values())
     shapes = {
         "from": r"\d\d:\d\d",
         "to": r"\d\d:\d\d",
         "days": r"\d+",
-        "day": r"\d{1,2} [A-Z][a-z]+ \d{4}",
-        "what": r"(?:loud|wet|dust|fuel machine|quiet dry work)"
-        r"(?:, (?:loud|wet|dust|fuel machine|quiet dry work))*",
+        "day": _DAY.pattern,
+        "what": rf"(?:{permit})(?:, (?:{permit}))*",
     }
     return shapes.get(field, r".+?")
 

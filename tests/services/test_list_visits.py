@@ -6,7 +6,7 @@ import pytest
 from floorcare.errors import NotKnown
 from floorcare.ground.trade.treatment import Work
 from floorcare.ground.trade.visit import Unplaced, VisitState
-from floorcare.services.list_visits import list_week, week_of
+from floorcare.services.list_visits import list_week
 from floorcare.services.load_care import load_care
 from floorcare.store.surfaces import load_cautions
 from tests.services.conftest import TODAY, rhythm
@@ -16,18 +16,6 @@ from tests.store.sample import NOW, added, due, plan, portfolio, site_book, visi
 CAUTIONS = load_cautions()
 EAST = portfolio().branches[0]
 NIGHT = date(2026, 3, 12)
-
-
-@pytest.mark.parametrize(
-    ("day", "monday"),
-    [
-        (date(2026, 3, 2), date(2026, 3, 2)),
-        (date(2026, 3, 8), date(2026, 3, 2)),
-        (date(2027, 1, 1), date(2026, 12, 28)),
-    ],
-)
-def test_a_week_starts_on_its_monday(day, monday):
-    assert week_of(day) == monday
 
 
 # a branch's week

@@ -35,7 +35,7 @@ FIRST_DAY, LAST_DAY = date(2000, 1, 1), date(2090, 12, 31)
 
 def week_start(week: str | None, today: str | None) -> date:
     """First day of the week asked for, else of next week."""
-    from floorcare.services.list_visits import week_of
+    from floorcare.ground.worktime.window import week_of
 
     return week_of(day_given(week) if week is not None else day_given(today) + timedelta(weeks=1))
 

@@ -18,8 +18,9 @@ from floorcare.faces.cli.writing import (
 )
 from floorcare.faces.intake.care import read_care
 from floorcare.ground.trade.surface import Surface
+from floorcare.ground.worktime.window import week_of
 from floorcare.services.fit_week import fit_week
-from floorcare.services.list_visits import list_week, week_of
+from floorcare.services.list_visits import list_week
 from floorcare.services.load_care import Loaded, load_care
 from floorcare.services.plan_year import YearAccount, plan_year
 from floorcare.services.publish_calendars import publish_calendars

@@ -1,7 +1,7 @@
 """The commands of the week: put visits on crews, and change one by hand with what follows."""
 
 from collections.abc import Callable, Sequence
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -147,10 +147,11 @@ def absent_in_week(
     json: bool = JSON,
 ) -> None:
     """A worker does not come: show the week without them."""
+    from floorcare.ground.worktime.window import week_of
     from floorcare.services.change_week import note_absence
 
     begins, ends = _span(first, last)
-    asked = _asked(_monday(begins), today, write, seed, steps)
+    asked = _asked(week_of(begins), today, write, seed, steps)
     more = {"worker": worker, "first": begins, "last": ends, "why": why}
     _done(note_absence, asked, db, out=out, paper=paper, json=json, **more)
 
@@ -170,10 +171,11 @@ def down_in_week(
     json: bool = JSON,
 ) -> None:
     """A machine is out of order: show the week without it."""
+    from floorcare.ground.worktime.window import week_of
     from floorcare.services.change_week import note_outage
 
     begins, ends = _span(first, last)
-    asked = _asked(_monday(begins), today, write, seed, steps)
+    asked = _asked(week_of(begins), today, write, seed, steps)
     more = {"machine": machine, "first": begins, "last": ends}
     _done(note_outage, asked, db, out=out, paper=paper, json=json, **more)
 
@@ -244,10 +246,6 @@ def _span(first: str, last: str | None) -> tuple[date, date]:
     if ends < begins:
         raise NotUnderstood(f"The last day {ends} lies before the first, {begins}.")
     return begins, ends
-
-
-def _monday(day: date) -> date:
-    return day - timedelta(days=day.weekday())
 
 
 def _done(

@@ -69,38 +69,36 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 HTML = "text/html; charset=utf-8"
 CSV = "text/csv; charset=utf-8"
 
-VISIT_LISTS: tuple[Document[WeekLists], ...] = (
-    Document(
-        name="visit list", media_type="application/pdf", suffix=".pdf", write=write_visit_list_pdf
-    ),
-    Document(name="visit list", media_type=HTML, suffix=".html", write=write_visit_list_html),
-    Document(name="visit list", media_type=CSV, suffix=".csv", write=write_visit_list_csv),
+
+def _sheet(
+    name: str,
+    *,
+    pdf: Callable[[View], bytes],
+    html: Callable[[View], bytes],
+    csv: Callable[[View], bytes],
+) -> tuple[Document[View], ...]:
+    """A sheet to print, to open in a browser and to read into a table."""
+    return (
+        Document(name=name, media_type="application/pdf", suffix=".pdf", write=pdf),
+        Document(name=name, media_type=HTML, suffix=".html", write=html),
+        Document(name=name, media_type=CSV, suffix=".csv", write=csv),
+    )
+
+
+VISIT_LISTS: tuple[Document[WeekLists], ...] = _sheet(
+    "visit list", pdf=write_visit_list_pdf, html=write_visit_list_html, csv=write_visit_list_csv
 )
-WEEK_SHEETS: tuple[Document[WeekSheet], ...] = (
-    Document(
-        name="week sheet", media_type="application/pdf", suffix=".pdf", write=write_week_sheet_pdf
-    ),
-    Document(name="week sheet", media_type=HTML, suffix=".html", write=write_week_sheet_html),
-    Document(name="week sheet", media_type=CSV, suffix=".csv", write=write_week_sheet_csv),
+WEEK_SHEETS: tuple[Document[WeekSheet], ...] = _sheet(
+    "week sheet", pdf=write_week_sheet_pdf, html=write_week_sheet_html, csv=write_week_sheet_csv
 )
-LOAD_OUTS: tuple[Document[LoadOutSheet], ...] = (
-    Document(
-        name="load-out", media_type="application/pdf", suffix=".pdf", write=write_load_out_pdf
-    ),
-    Document(name="load-out", media_type=HTML, suffix=".html", write=write_load_out_html),
-    Document(name="load-out", media_type=CSV, suffix=".csv", write=write_load_out_csv),
+LOAD_OUTS: tuple[Document[LoadOutSheet], ...] = _sheet(
+    "load-out", pdf=write_load_out_pdf, html=write_load_out_html, csv=write_load_out_csv
 )
-MATERIAL_ORDERS: tuple[Document[OrderSheet], ...] = (
-    Document(
-        name="material order",
-        media_type="application/pdf",
-        suffix=".pdf",
-        write=write_material_order_pdf,
-    ),
-    Document(
-        name="material order", media_type=HTML, suffix=".html", write=write_material_order_html
-    ),
-    Document(name="material order", media_type=CSV, suffix=".csv", write=write_material_order_csv),
+MATERIAL_ORDERS: tuple[Document[OrderSheet], ...] = _sheet(
+    "material order",
+    pdf=write_material_order_pdf,
+    html=write_material_order_html,
+    csv=write_material_order_csv,
 )
 CONDITION_TABLES: tuple[Document[ConditionTable], ...] = (
     Document(name="condition table", media_type=HTML, suffix=".html", write=write_condition_html),
@@ -110,26 +108,14 @@ CONDITION_TABLES: tuple[Document[ConditionTable], ...] = (
 ZONE_CHARTS: tuple[Document[ZoneChart], ...] = (
     Document(name="zone chart", media_type="image/svg+xml", suffix=".svg", write=write_zone_chart),
 )
-CONTRACT_HISTORIES: tuple[Document[ContractHistory], ...] = (
-    Document(
-        name="contract history",
-        media_type="application/pdf",
-        suffix=".pdf",
-        write=write_contract_history_pdf,
-    ),
-    Document(
-        name="contract history", media_type=HTML, suffix=".html", write=write_contract_history_html
-    ),
-    Document(
-        name="contract history", media_type=CSV, suffix=".csv", write=write_contract_history_csv
-    ),
+CONTRACT_HISTORIES: tuple[Document[ContractHistory], ...] = _sheet(
+    "contract history",
+    pdf=write_contract_history_pdf,
+    html=write_contract_history_html,
+    csv=write_contract_history_csv,
 )
-ROUND_SHEETS: tuple[Document[RoundSheet], ...] = (
-    Document(
-        name="round sheet", media_type="application/pdf", suffix=".pdf", write=write_round_sheet_pdf
-    ),
-    Document(name="round sheet", media_type=HTML, suffix=".html", write=write_round_sheet_html),
-    Document(name="round sheet", media_type=CSV, suffix=".csv", write=write_round_sheet_csv),
+ROUND_SHEETS: tuple[Document[RoundSheet], ...] = _sheet(
+    "round sheet", pdf=write_round_sheet_pdf, html=write_round_sheet_html, csv=write_round_sheet_csv
 )
 BACKTESTS: tuple[Document[Backtest], ...] = (
     Document(name="backtest", media_type=HTML, suffix=".html", write=write_backtest_html),

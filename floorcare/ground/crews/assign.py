@@ -21,7 +21,6 @@ from floorcare.ground.crews.holders import Held, Key, holders, machines_for_wish
 from floorcare.ground.crews.parts import wishes_of
 from floorcare.ground.crews.rest import rested
 from floorcare.ground.crews.roster import Nights, crew_nights, last_there
-from floorcare.ground.crews.routes.insert import with_insertions
 from floorcare.ground.crews.routes.problem import (
     Answer,
     Legs,
@@ -35,7 +34,7 @@ from floorcare.ground.crews.routes.problem import (
 from floorcare.ground.crews.routes.side_by_side import Search, solve_all
 from floorcare.ground.crews.routes.timing import Step, timed
 from floorcare.ground.crews.week import BranchWeek, CrewNight, CrewStop, WeekFit
-from floorcare.ground.crews.wishes import MOST_OVERTIME, Chance, Wish
+from floorcare.ground.crews.wishes import Chance, Wish, hours_of, overtime_of
 from floorcare.ground.crews.worth import (
     LEFT_OUT,
     MOVED_CREW,
@@ -134,7 +133,7 @@ def _ground(week: BranchWeek) -> _Ground:
     problem = RouteProblem(
         legs=_legs(week, places, prices),
         requests=tuple(requests),
-        tours=tuple(_tour(nights[key], prices, epoch, week.branch) for key in keys),
+        tours=tuple(_tour(nights[key], prices, epoch) for key in keys),
     )
     return _Ground(week, nights, wishes, held, keys, tuple(options), tuple(asked), problem, epoch)
 
@@ -151,37 +150,26 @@ def _legs(week: BranchWeek, places: Sequence[Branch | Site], prices: WeekPrices)
     return Legs(distance=np.array(costs, dtype=np.int64), ticks=np.array(ticks, dtype=np.int64))
 
 
-def _tour(night: CrewNight, prices: WeekPrices, epoch: datetime, branch: Branch) -> Tour:
-    people = night.people or 1
-    over = prices.overtime(people)
-    if night.starts_at is None or night.back_by is None:
-        out, back = night.within or (instant(night.on, 0, branch.time_zone),) * 2
-        return Tour(
-            key=f"{night.crew} {night.on}",
-            start=0,
-            end=0,
-            early=_ticks(out, epoch),
-            late=_ticks(back, epoch),
-            longest=night.longest_minutes,
-            overtime=MOST_OVERTIME,
-            overtime_cost=over,
-            fixed_cost=OUT_COST,
-            tick_cost=1,  # where nothing else tells, out for the shorter time
-        )
-    leaves = _ticks(night.starts_at, epoch)
-    most = MOST_OVERTIME if night.overtime_allowed else 0
+def _tour(night: CrewNight, prices: WeekPrices, epoch: datetime) -> Tour:
+    hours = hours_of(night)
+    if hours is None:
+        raise ValueError(f"crew {night.crew} has no hours on {night.on}")
+    leaves, back = (_ticks(at, epoch) for at in hours)
+    has_shift = night.starts_at is not None
     return Tour(
         key=f"{night.crew} {night.on}",
         start=0,
         end=0,
         early=leaves,
         # paid from the shift's start, whenever the van sets out
-        latest_start=leaves,
-        late=leaves + night.longest_minutes + most,
+        latest_start=leaves if has_shift else None,
+        late=back,
         longest=night.longest_minutes,
-        overtime=most,
-        overtime_cost=over,
+        overtime=overtime_of(night),
+        overtime_cost=prices.overtime(night.people or 1),
         fixed_cost=OUT_COST,
+        # without a shift, and where nothing else tells, out for the shorter time
+        tick_cost=0 if has_shift else 1,
     )
 
 
@@ -241,12 +229,13 @@ def _dislikes(week: BranchWeek, wish: Wish, keys: Sequence[Key]) -> tuple[tuple[
 
 def _start(ground: _Ground) -> Answer | None:
     """What stands so far, as an answer to begin with; None where nothing was assigned."""
+    tour_at = {key: tour for tour, key in enumerate(ground.keys)}
     by_tour: dict[int, list[tuple[int, int, int]]] = {}
     for at, wish in enumerate(ground.asked):
         now = wish.now
-        if now is None or (now.crew, now.on) not in ground.keys:
+        tour = tour_at.get((now.crew, now.on)) if now is not None else None
+        if now is None or tour is None:
             continue
-        tour = ground.keys.index((now.crew, now.on))
         starts = _ticks(now.starts_at, ground.epoch)
         for option_at, option in enumerate(ground.problem.requests[at].options):
             if option.allows(tour) and option.early <= starts <= option.late:
@@ -266,15 +255,15 @@ def _start(ground: _Ground) -> Answer | None:
 
 
 def _fit(ground: _Ground, answer: Answer) -> WeekFit:
-    answer = with_insertions(ground.problem, answer)
     nights = dict(ground.nights)
     late: dict[Key, list[datetime]] = {}
     for run in answer.runs:
         key = ground.keys[run.tour]
         nights[key], late[key] = _night(ground, run, nights[key])
     placed = {c.request for run in answer.runs for c in run.calls}
+    asked = {id(wish) for wish in ground.asked}
     left = [wish for at, wish in enumerate(ground.asked) if at not in placed]
-    left += [wish for wish in ground.wishes if not any(wish is one for one in ground.asked)]
+    left += [wish for wish in ground.wishes if id(wish) not in asked]
     left = filled(ground.week, nights, late, left)
     final = {key: with_break(night, late.get(key, ())) for key, night in nights.items()}
     prices = week_prices(ground.week.rates, ground.week.branch.code, ground.week.starts_on)

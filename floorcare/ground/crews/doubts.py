@@ -5,8 +5,7 @@ from datetime import timedelta
 from itertools import pairwise
 
 from floorcare.findings import Finding
-from floorcare.ground.crews.parts import crew_nights_of
-from floorcare.ground.crews.roster import Nights
+from floorcare.ground.crews.roster import Nights, crew_nights_of
 from floorcare.ground.crews.week import BranchWeek, night_said
 from floorcare.ground.crews.wishes import REST_MINUTES, Wish, longest_stay
 from floorcare.ground.rules.reasons import said

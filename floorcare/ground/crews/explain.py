@@ -6,7 +6,7 @@ from dataclasses import replace
 from floorcare.ground.crews.access import access_of
 from floorcare.ground.crews.misfits import another_crew
 from floorcare.ground.crews.roster import Nights, crew_order
-from floorcare.ground.crews.trial import EASE, Trial, distance, try_crew
+from floorcare.ground.crews.trial import EASE, Trial, distance, try_crew, unfitted_by
 from floorcare.ground.crews.week import (
     BranchWeek,
     Cause,
@@ -39,12 +39,9 @@ def explained(week: BranchWeek, nights: Nights, left: Sequence[Wish]) -> tuple[U
 def _explained(week: BranchWeek, nights: Nights, wish: Wish) -> Unfitted:
     visit = wish.visit
     trials = list(_trials(week, wish, nights))
+    bare = unfitted_by(week, visit, trials)
     if not trials:
-        why = f"branch {week.branch.code} has no crew"
-        mend = f"a crew of {visit.people} for the branch"
-        return Unfitted(
-            visit=visit, crew="", why=why, mend=mend, cause=Cause.NO_CREW_NIGHT, nearest=mend
-        )
+        return replace(bare, cause=Cause.NO_CREW_NIGHT, nearest=bare.mend)
     nearest = min(trials, key=distance)
     cause, reason = _cause(week, wish, nights, nearest)
     if not nearest.misfits:
@@ -52,17 +49,9 @@ def _explained(week: BranchWeek, nights: Nights, wish: Wish) -> Unfitted:
         why = "no crew that may go is out within the hours that leave it its rest"
         mend = another_crew(week, visit, access_of(visit, week.site(visit)))
         told = "; ".join([*reason, why])
-        return Unfitted(
-            visit=visit, crew=nearest.crew, why=told, mend=mend, cause=cause, nearest=mend
-        )
-    return Unfitted(
-        visit=visit,
-        crew=nearest.crew,
-        why="; ".join(dict.fromkeys([*reason, *(m.why for m in nearest.misfits)])),
-        mend="; ".join(dict.fromkeys(m.mend for m in nearest.misfits)),
-        cause=cause,
-        nearest=_nearest_change(week, trials, nearest),
-    )
+        return replace(bare, why=told, mend=mend, cause=cause, nearest=mend)
+    why = "; ".join(dict.fromkeys([*reason, *(m.why for m in nearest.misfits)]))
+    return replace(bare, why=why, cause=cause, nearest=_nearest_change(week, trials, nearest))
 
 
 def _trials(week: BranchWeek, wish: Wish, nights: Nights) -> Iterable[Trial]:

@@ -12,7 +12,7 @@ from floorcare.ground.crews.access import access_of
 from floorcare.ground.crews.machines import kinds_entered, kinds_needed
 from floorcare.ground.crews.roster import crew_nights, crew_order
 from floorcare.ground.crews.slot import with_stop
-from floorcare.ground.crews.trial import Trial, distance, try_crew
+from floorcare.ground.crews.trial import try_crew, unfitted_by
 from floorcare.ground.crews.week import BranchWeek, Unfitted, WeekFit
 from floorcare.ground.trade.visit import Commitment, Visit
 
@@ -32,7 +32,7 @@ def fit_week(week: BranchWeek) -> WeekFit:
                 nights[key] = with_stop(trial.night, visit, trial.slot, trial.machines)
                 break
         else:
-            unfitted.append(_unfitted(week, visit, trials))
+            unfitted.append(unfitted_by(week, visit, trials))
     return WeekFit(
         nights=tuple(sorted(nights.values(), key=lambda n: (n.on, n.crew))),
         unfitted=tuple(sorted(unfitted, key=lambda u: (u.visit.night, u.visit.site, u.visit.uuid))),
@@ -44,21 +44,6 @@ def _order(visit: Visit) -> tuple[bool, bool, date, date, str, str]:
     latest = min(line.due.latest for line in visit.lines)
     fixed = visit.commitment is Commitment.HOUR
     return not fixed, not visit.stands, latest, visit.night, visit.site, visit.uuid
-
-
-def _unfitted(week: BranchWeek, visit: Visit, trials: list[Trial]) -> Unfitted:
-    """The visit with what keeps the nearest crew from it: fewest misfits, then easiest mended."""
-    if not trials:
-        why = f"branch {week.branch.code} has no crew"
-        mend = f"a crew of {visit.people} for the branch"
-        return Unfitted(visit=visit, crew="", why=why, mend=mend)
-    nearest = min(trials, key=distance)
-    return Unfitted(
-        visit=visit,
-        crew=nearest.crew,
-        why="; ".join(dict.fromkeys(m.why for m in nearest.misfits)),
-        mend="; ".join(dict.fromkeys(m.mend for m in nearest.misfits)),
-    )
 
 
 def unchecked_of(week: BranchWeek) -> tuple[str, ...]:

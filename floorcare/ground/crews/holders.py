@@ -8,7 +8,12 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from floorcare.ground.crews.machines import kinds_entered, machines_here, serves_there
+from floorcare.ground.crews.machines import (
+    kinds_checked,
+    machines_here,
+    serves_there,
+    stands_on,
+)
 from floorcare.ground.crews.roster import Nights
 from floorcare.ground.crews.week import BranchWeek, CrewNight
 from floorcare.ground.crews.wishes import Wish
@@ -46,7 +51,7 @@ def holders(week: BranchWeek, wishes: Sequence[Wish], nights: Nights) -> Held:
 
     Source: a generalised assignment with shared machines as a mixed-integer programme, HiGHS.
     """
-    entered = kinds_entered(week) if week.own_crews else frozenset[str]()
+    entered = kinds_checked(week)
     asking = [w for w in wishes if any(kind.code in entered for kind in w.kinds)]
     if not asking:
         return {}
@@ -70,7 +75,7 @@ def machines_for_wish(
     ----------
     fuel : whether the site lets a fuel machine run in that stretch.
     """
-    entered = kinds_entered(week) if week.own_crews else frozenset[str]()
+    entered = kinds_checked(week)
     mine = set(held.get((night.crew, night.on), ()))
     owned = [m for m in machines_here(week) if m.code in mine]
     found = []
@@ -85,14 +90,9 @@ def machines_for_wish(
         if not fitting:
             return None
         # what stands on the site is there already
-        fitting.sort(key=lambda m: (not _on_site(m, wish.visit.site, night.on), m.code))
+        fitting.sort(key=lambda m: (not stands_on(m, wish.visit.site, night.on), m.code))
         found.append(fitting[0].code)
     return tuple(found)
-
-
-def _on_site(machine: OwnedMachine, site: str, on: date) -> bool:
-    place = machine.place_on(on)
-    return place is not None and place.site == site
 
 
 def _uses(

@@ -241,7 +241,7 @@ def summed(loads: Iterable[Load]) -> Load:
 
 def lines_of(stop: CrewStop) -> tuple[VisitLine, ...]:
     """The lines of a stop: those of its own zones where the visit is shared, else all."""
-    zones = frozenset(getattr(stop, "zones", ()))
+    zones = frozenset(stop.zones)
     return tuple(line for line in stop.visit.lines if not zones or line.zone in zones)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from floorcare.ground.crews.week import BranchWeek, CrewNight
 from floorcare.ground.schedule.closings import surface_of
@@ -45,6 +46,11 @@ def machines_here(week: BranchWeek) -> tuple[OwnedMachine, ...]:
     return tuple(sorted(mine, key=lambda machine: machine.code))
 
 
+def kinds_checked(week: BranchWeek) -> frozenset[str]:
+    """Kinds that are looked for: those entered, and none where the crews have no names."""
+    return kinds_entered(week) if week.own_crews else frozenset()
+
+
 def kinds_entered(week: BranchWeek) -> frozenset[str]:
     """Kinds of which the branch has or had a machine."""
     return frozenset(machine.kind for machine in machines_here(week))
@@ -69,7 +75,7 @@ def machines_for(
     already serves again; then what stands on the site, then what stands at the branch, by code.
     A machine goes with one crew of all whose shifts overlap.
     """
-    entered = kinds_entered(week) if week.own_crews else frozenset()
+    entered = kinds_checked(week)
     mine = {code for stop in night.stops for code in stop.machines}
     busy = {
         code: other.name
@@ -87,10 +93,12 @@ def machines_for(
         free = [
             m
             for m in owned
-            if m.code not in busy and _why_not(week, visit, night, m, fuel=fuel) == ""
+            if m.code not in busy and serves_there(week, visit.site, night, m, fuel=fuel)
         ]
         if free:
-            free.sort(key=lambda m: (m.code not in mine, not _on_site(m, visit, night), m.code))
+            free.sort(
+                key=lambda m: (m.code not in mine, not stands_on(m, visit.site, night.on), m.code)
+            )
             taken.append(free[0].code)
         else:
             why = "; ".join(_where(week, visit, night, owned, busy, fuel=fuel))
@@ -107,22 +115,16 @@ def serves_there(
     ----------
     fuel : whether the site lets a fuel machine run then.
     """
-    return _why_not_at(week, site, night, machine, fuel=fuel) == ""
+    return _why_not(week, site, night, machine, fuel=fuel) == ""
 
 
-def _on_site(machine: OwnedMachine, visit: Visit, night: CrewNight) -> bool:
-    place = machine.place_on(night.on)
-    return place is not None and place.site == visit.site
+def stands_on(machine: OwnedMachine, site: str, on: date) -> bool:
+    """Whether a machine stands on a site on a day, so that nobody need bring it."""
+    place = machine.place_on(on)
+    return place is not None and place.site == site
 
 
 def _why_not(
-    week: BranchWeek, visit: Visit, night: CrewNight, machine: OwnedMachine, *, fuel: bool
-) -> str:
-    """Why a machine cannot serve that night, "" where it can."""
-    return _why_not_at(week, visit.site, night, machine, fuel=fuel)
-
-
-def _why_not_at(
     week: BranchWeek, site: str, night: CrewNight, machine: OwnedMachine, *, fuel: bool
 ) -> str:
     place = machine.place_on(night.on)
@@ -149,5 +151,5 @@ def _where(
     fuel: bool,
 ) -> Iterator[str]:
     for machine in owned:
-        why = _why_not(week, visit, night, machine, fuel=fuel)
+        why = _why_not(week, visit.site, night, machine, fuel=fuel)
         yield f"{machine.code} {why or f'is with {busy[machine.code]}'}"

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from floorcare.ground.crews.roster import Nights
-from floorcare.ground.crews.week import BranchWeek, CrewNight
+from floorcare.ground.crews.week import BranchWeek
 from floorcare.ground.crews.wishes import Wish, wish_of
 from floorcare.ground.schedule.closings import surface_of
 from floorcare.ground.schedule.gather import clock_minutes
@@ -73,8 +73,3 @@ def _part(week: BranchWeek, visit: Visit, lines: tuple[VisitLine, ...], people: 
     return replace(
         visit, lines=lines, people=people, minutes=clock_minutes(lines, people, surfaces)
     )
-
-
-def crew_nights_of(nights: Nights, crew: str) -> list[CrewNight]:
-    """A crew's nights in order."""
-    return sorted((n for (code, _), n in nights.items() if code == crew), key=lambda n: n.on)

@@ -23,7 +23,7 @@ def rested(week: BranchWeek, nights: Nights) -> Nights:
     """
     hour = _busiest_hour(week) if any(n.starts_at is None for n in nights.values()) else USUAL_HOUR
     return {
-        key: _with_hours(week, night, hour)
+        key: replace(night, within=_within(week, night.on, hour))
         if night.starts_at is None
         else replace(night, overtime_allowed=_may_stay(night, nights))
         for key, night in nights.items()
@@ -36,10 +36,6 @@ def _may_stay(night: CrewNight, nights: Nights) -> bool:
         return True
     ends = night.ends_at + timedelta(minutes=MOST_OVERTIME)
     return ends + timedelta(minutes=REST_MINUTES) <= after.starts_at
-
-
-def _with_hours(week: BranchWeek, night: CrewNight, hour: int) -> CrewNight:
-    return replace(night, within=_within(week, night.on, hour))
 
 
 def _within(week: BranchWeek, on: date, hour: int) -> tuple[datetime, datetime]:

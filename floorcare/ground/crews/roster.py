@@ -22,7 +22,7 @@ def crew_nights(week: BranchWeek) -> Nights:
     else:
         out = [
             CrewNight(
-                crew=f"{week.branch.code}-{number}",
+                crew=_unnamed(week, number),
                 name=f"crew {number}",
                 on=on,
                 people=week.branch.crew_size,
@@ -61,10 +61,23 @@ def _out(week: BranchWeek, crew: Crew, on: date) -> CrewNight | None:
 
 def crew_order(week: BranchWeek, visit: Visit) -> tuple[str, ...]:
     """Codes of the crews in the order in which they are tried: last there first, then by code."""
-    named = [crew.code for crew in week.own_crews]
-    codes = named or [f"{week.branch.code}-{n}" for n in range(1, week.branch.crews + 1)]
     last = last_there(week, visit)
-    return tuple(sorted(codes, key=lambda code: code != last))
+    return tuple(sorted(crew_codes(week), key=lambda code: code != last))
+
+
+def crew_codes(week: BranchWeek) -> tuple[str, ...]:
+    """Codes of the branch's crews; unnamed ones are numbered."""
+    named = tuple(crew.code for crew in week.own_crews)
+    return named or tuple(_unnamed(week, n) for n in range(1, week.branch.crews + 1))
+
+
+def crew_nights_of(nights: Nights, crew: str) -> list[CrewNight]:
+    """A crew's nights in order."""
+    return sorted((n for (code, _), n in nights.items() if code == crew), key=lambda n: n.on)
+
+
+def _unnamed(week: BranchWeek, number: int) -> str:
+    return f"{week.branch.code}-{number}"
 
 
 def last_there(week: BranchWeek, visit: Visit) -> str:

@@ -1,5 +1,6 @@
 """One crew asked for one visit on one night: what it would take, or all that keeps it from it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -8,7 +9,7 @@ from floorcare.ground.crews.access import Access, why_no_access
 from floorcare.ground.crews.machines import machines_for
 from floorcare.ground.crews.roster import Nights
 from floorcare.ground.crews.slot import Slot, best_slot
-from floorcare.ground.crews.week import DAY, BranchWeek, CrewNight, Misfit, MisfitKind
+from floorcare.ground.crews.week import DAY, BranchWeek, CrewNight, Misfit, MisfitKind, Unfitted
 from floorcare.ground.trade.visit import Visit
 
 EASE = {kind: rank for rank, kind in enumerate(MisfitKind)}
@@ -90,4 +91,19 @@ def distance(trial: Trial) -> tuple[int, int, int]:
         max([far, *(EASE[misfit.kind] for misfit in trial.misfits)]),
         len(trial.misfits),
         sum(misfit.short for misfit in trial.misfits),
+    )
+
+
+def unfitted_by(week: BranchWeek, visit: Visit, trials: Sequence[Trial]) -> Unfitted:
+    """The visit with what keeps the nearest crew from it: fewest misfits, then easiest mended."""
+    if not trials:
+        why = f"branch {week.branch.code} has no crew"
+        mend = f"a crew of {visit.people} for the branch"
+        return Unfitted(visit=visit, crew="", why=why, mend=mend)
+    nearest = min(trials, key=distance)
+    return Unfitted(
+        visit=visit,
+        crew=nearest.crew,
+        why="; ".join(dict.fromkeys(m.why for m in nearest.misfits)),
+        mend="; ".join(dict.fromkeys(m.mend for m in nearest.misfits)),
     )

@@ -202,7 +202,6 @@ class Cause(StrEnum):
     NO_CREW_NIGHT = "no crew-night may take it"
     CLASH = "it clashes with what is held"
     CAPACITY = "the crews that may take it are full"
-    COST = "putting it in costs more than it is worth"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

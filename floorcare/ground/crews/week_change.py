@@ -31,12 +31,10 @@ class WeekChange:
     @property
     def kinds(self) -> tuple[str, ...]:
         """What is another: "crew", "night", "hour", or "placed" and "left out"."""
-        if self.before is None or self.after is None:
-            return (
-                ()
-                if self.before is self.after
-                else (("placed",) if self.before is None else ("left out",))
-            )
+        if self.before is None:
+            return () if self.after is None else ("placed",)
+        if self.after is None:
+            return ("left out",)
         pairs = (
             ("crew", self.before.crews, self.after.crews),
             ("night", self.before.night, self.after.night),
@@ -99,10 +97,14 @@ def week_edit(
         new, given = _kept_as(week, visit, mine, now, hold=visit.uuid in hold)
         altered += [one for one in new if one != visit]
         assignments += given
-        before = _before(visit, had.get(visit.uuid, ()))
-        after = _placing(new[0], given) if given else None
-        change = WeekChange(visit=visit.uuid, site=visit.site, before=before, after=after)
-        if change.kinds or not _alike(had.get(visit.uuid, ()), given):
+        told = had.get(visit.uuid, ())
+        change = WeekChange(
+            visit=visit.uuid,
+            site=visit.site,
+            before=_placing(visit, told),
+            after=_placing(new[0], given),
+        )
+        if change.kinds or not _alike(told, given):
             changes.append(change)
     have = {one.visit for one in assignments}
     return WeekEdit(
@@ -178,15 +180,11 @@ def _assignment(
     )
 
 
-def _before(visit: Visit, had: Iterable[Assignment]) -> Placing | None:
-    crews = tuple(one.crew for one in sorted(had, key=lambda a: a.part))
-    if not crews:
-        return None
-    return Placing(crews=crews, night=visit.night, starts_minute=visit.starts_minute)
-
-
-def _placing(visit: Visit, given: Iterable[Assignment]) -> Placing:
+def _placing(visit: Visit, given: Iterable[Assignment]) -> Placing | None:
+    """Where a visit stands with these assignments, None where none is its own."""
     mine = sorted((a for a in given if a.visit == visit.uuid), key=lambda a: a.part)
+    if not mine:
+        return None
     return Placing(
         crews=tuple(one.crew for one in mine),
         night=visit.night,

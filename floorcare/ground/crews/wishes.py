@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 
 from floorcare.ground.crews.access import Access, access_of
 from floorcare.ground.crews.machines import kinds_needed
+from floorcare.ground.crews.misfits import paper_misfits, qualification_misfits
 from floorcare.ground.crews.roster import Nights
 from floorcare.ground.crews.week import DAY, BranchWeek, CrewNight, fixed_start
 from floorcare.ground.schedule.answers import SiteAnswers, site_answers
@@ -19,8 +20,6 @@ and the agreement that bind the branch outrank it."""
 REST_MINUTES = 660
 """Minutes between coming back and going out again. Source: eleven hours of daily rest, Directive
 2003/88/EC, article 3; local law outranks it."""
-
-
 BEGUN = (VisitState.STARTED, VisitState.DONE, VisitState.PART_DONE, VisitState.NO_ACCESS)
 """States in which a visit keeps the crew that went."""
 
@@ -74,10 +73,9 @@ def wish_of(week: BranchWeek, visit: Visit, nights: Nights) -> Wish:
     """
     now = next((a for a in week.assigned if a.visit == visit.uuid), None)
     chances: list[Chance] = []
-    papers = {on: _papers_hold(week, visit, on) for on in nights_asked(week, visit)}
-    for on, hold in papers.items():
-        if hold:
-            there = replace(visit, night=on)
+    for on in nights_asked(week, visit):
+        there = replace(visit, night=on)
+        if not any(paper_misfits(week, there)):
             chances += _chances(week, there, nights, now)
     return Wish(visit=visit, chances=tuple(chances), kinds=kinds_needed(week, visit), now=now)
 
@@ -129,12 +127,25 @@ def may_go(week: BranchWeek, visit: Visit, night: CrewNight) -> bool:
     """
     if night.people < visit.people:
         return False
-    return all(
-        worker.holds(asked.name, visit.night)
-        for asked in week.books[visit.site].requirements
-        if asked.each_worker
-        for worker in night.workers
-    )
+    return not any(qualification_misfits(week, visit, night))
+
+
+def hours_of(night: CrewNight) -> tuple[datetime, datetime] | None:
+    """From when a crew may be out and by when it must be back, overtime included.
+
+    Source: the shift less its break, or the hours in which unnamed crews go out; None for neither.
+    """
+    if night.starts_at is None or night.back_by is None:
+        return night.within
+    return night.starts_at, night.back_by + timedelta(minutes=overtime_of(night))
+
+
+def overtime_of(night: CrewNight) -> int:
+    """Minutes a crew may stay out beyond its shift.
+
+    Source: `MOST_OVERTIME`, none where its rest forbids it.
+    """
+    return MOST_OVERTIME if night.overtime_allowed else 0
 
 
 def _is_past(week: BranchWeek, on: date) -> bool:
@@ -147,13 +158,6 @@ def _answers(week: BranchWeek, visit: Visit) -> SiteAnswers:
         week.visits,
         today=week.today or week.starts_on - DAY,
         keep_notice=False,
-    )
-
-
-def _papers_hold(week: BranchWeek, visit: Visit, on: date) -> bool:
-    return all(
-        paper.each_worker or paper.expires_on is None or on <= paper.expires_on
-        for paper in week.books[visit.site].requirements
     )
 
 
@@ -191,13 +195,10 @@ def _serves(
         return False
     if not -1 <= (visit.night - night.on).days <= 1:
         return False
-    if night.starts_at is not None and night.back_by is not None:
-        over = MOST_OVERTIME if night.overtime_allowed else 0
-        leaves, by = night.starts_at, night.back_by + timedelta(minutes=over)
-    elif night.within is not None:
-        leaves, by = night.within
-    else:
+    hours = hours_of(night)
+    if hours is None:
         return False
+    leaves, by = hours
     site = week.site(visit)
     drive = timedelta(minutes=week.drive(week.branch, site))
     home = timedelta(minutes=week.drive(site, week.branch))

@@ -2,9 +2,10 @@
 
 import zlib
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from floorcare.ground.worktime.site_time import Night
+from floorcare.ground.worktime.window import week_of
 
 
 def decision_weekday(site: str, weekdays: frozenset[int]) -> int:
@@ -45,7 +46,7 @@ def opportunities(
     wanted = decision_weekday(site, frozenset(d.weekday() for d in usable))
     by_week: dict[date, list[date]] = {}
     for day in usable:
-        by_week.setdefault(day - timedelta(days=day.weekday()), []).append(day)
+        by_week.setdefault(week_of(day), []).append(day)
     return tuple(
         min(days, key=lambda d: (abs(d.weekday() - wanted), d))
         for _, days in sorted(by_week.items())

@@ -15,6 +15,7 @@ from floorcare.ground.trade.site import Branch
 from floorcare.ground.trade.surface import Surface
 from floorcare.ground.trade.visit import Due, Unplaced, VisitLine
 from floorcare.ground.worktime.site_time import Night
+from floorcare.ground.worktime.window import week_of
 
 HOUR_MINUTES = 60
 MOST_STRETCH_MINUTES = 480
@@ -285,7 +286,7 @@ def _crews(due: Due, site: SiteNights, left: BranchNights) -> Iterator[_Change]:
     whole, reach = _whole_shift(site, left, due), _reach(due, site)
     weeks: dict[date, list[Night]] = {}
     for night in reach:
-        weeks.setdefault(night.on - night.on.weekday() * _DAY, []).append(night)
+        weeks.setdefault(week_of(night.on), []).append(night)
     nearest = sorted(weeks, key=lambda monday: (monday + 6 * _DAY < due.target, monday))
     for monday in nearest[:MOST_NIGHTS_TRIED]:
         yield _Change(

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from floorcare.ground.worktime.night import DAY_MINUTES
 
@@ -64,6 +64,17 @@ class AccessWindow:
             and (self.from_on is None or self.from_on <= on)
             and (self.to_on is None or on <= self.to_on)
         )
+
+
+def week_of(day: date) -> date:
+    """The Monday of a day's week.
+
+    >>> week_of(date(2026, 3, 8)).isoformat()
+    '2026-03-02'
+
+    Source: ISO 8601, a week begins on its Monday.
+    """
+    return day - timedelta(days=day.weekday())
 
 
 def parse_weekdays(text: str) -> frozenset[int]:

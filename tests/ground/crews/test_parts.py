@@ -5,12 +5,12 @@ from datetime import timedelta
 
 from floorcare.ground.crews.assign import assign_week
 from floorcare.ground.crews.checker import broken_constraints
-from floorcare.ground.crews.parts import crew_nights_of, wishes_of
+from floorcare.ground.crews.parts import wishes_of
 from floorcare.ground.crews.rest import rested
 from floorcare.ground.crews.roster import crew_nights
 from floorcare.ground.crews.routes.side_by_side import Search
 from tests.builders import a_book, a_due, a_line
-from tests.ground.crews.weeks import MONDAY, TUESDAY, a_crew, a_place, a_visit, a_week, stops_of
+from tests.ground.crews.weeks import TUESDAY, a_crew, a_place, a_visit, a_week, stops_of
 
 SHORT = Search(iterations=80, seed=1)
 ZONES = ("EDGE", "HALL", "LANE")
@@ -63,11 +63,3 @@ def test_what_fits_is_left_whole():
     nights = rested(week, crew_nights(week))
     (wish,) = wishes_of(week, nights)
     assert (wish.part, wish.parts) == (1, 1)
-
-
-def test_a_crews_nights_come_in_order():
-    nights = crew_nights(a_week())
-    mine = crew_nights_of(nights, "A")
-    assert [n.on for n in mine] == sorted(n.on for n in mine)
-    assert {n.crew for n in mine} == {"A"}
-    assert any(n.on == MONDAY for n in mine)

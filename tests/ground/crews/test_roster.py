@@ -1,7 +1,7 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from floorcare.ground.crews.roster import crew_nights, crew_order
+from floorcare.ground.crews.roster import crew_nights, crew_nights_of, crew_order
 from floorcare.ground.trade.book import TreatmentDone
 from floorcare.ground.trade.crew import CrewMember
 from floorcare.ground.trade.treatment import Work
@@ -81,3 +81,11 @@ def test_crews_are_asked_by_code_but_the_one_last_there_first():
 
 def test_unnamed_crews_are_asked_by_number():
     assert crew_order(a_week(crews=()), a_visit()) == ("EAST-1", "EAST-2")
+
+
+def test_a_crews_nights_come_in_order():
+    nights = crew_nights(a_week())
+    mine = crew_nights_of(nights, "A")
+    assert [n.on for n in mine] == sorted(n.on for n in mine)
+    assert {n.crew for n in mine} == {"A"}
+    assert any(n.on == MONDAY for n in mine)

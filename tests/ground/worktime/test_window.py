@@ -6,6 +6,7 @@ from floorcare.ground.worktime.window import (
     EVERY_DAY,
     AccessWindow,
     parse_weekdays,
+    week_of,
     weekdays_text,
 )
 
@@ -81,3 +82,15 @@ def test_every_set_of_weekdays_is_written_as_it_is_read() -> None:
     for bits in range(1, 128):
         days = frozenset(day for day in range(7) if bits >> day & 1)
         assert parse_weekdays(weekdays_text(days)) == days
+
+
+@pytest.mark.parametrize(
+    ("day", "monday"),
+    [
+        (date(2026, 3, 2), date(2026, 3, 2)),
+        (date(2026, 3, 8), date(2026, 3, 2)),
+        (date(2027, 1, 1), date(2026, 12, 28)),
+    ],
+)
+def test_a_week_starts_on_its_monday(day, monday):
+    assert week_of(day) == monday

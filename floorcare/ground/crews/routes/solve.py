@@ -50,9 +50,10 @@ def solve(
     if calls:
         answer = _again(problem, answer, iterations=iterations, seed=seed, seconds=seconds)
     if start is not None and _worse(problem, answer, start):
-        return answer_of(
+        kept = answer_of(
             problem, start.runs, iterations=answer.iterations, stopped_by=answer.stopped_by
         )
+        return with_insertions(problem, kept)
     return answer
 
 

@@ -26,6 +26,7 @@ from floorcare.ground.schedule.place import (
     presses,
 )
 from floorcare.ground.trade.site import Branch
+from floorcare.ground.worktime.window import week_of
 
 MOST_EXACT = 300
 """So many visits that may move are levelled exactly together, more greedily. Assumption."""
@@ -129,11 +130,6 @@ def standing_overload(branch: Branch, used: Mapping[date, int]) -> tuple[Finding
             weight="asks",
         ),
     )
-
-
-def week_of(on: date) -> date:
-    """The Monday of a date's week."""
-    return on - on.weekday() * _DAY
 
 
 def _weeks_to_level(

@@ -9,10 +9,10 @@ from floorcare.ground.schedule.level.levelling import (
     levelled,
     place_levelled,
     standing_overload,
-    week_of,
 )
 from floorcare.ground.schedule.place import Placed, Wanted, night_capacity, place
 from floorcare.ground.trade.site import Branch
+from floorcare.ground.worktime.window import week_of
 from tests.builders import DAY, TODAY, a_branch
 from tests.ground.schedule.levelled import TRAVEL, a_room, a_visit, asked, open_nights
 
